@@ -1,0 +1,35 @@
+"""Club and club rule."""
+
+from __future__ import annotations
+
+from django.db import models
+
+from inventory.places.models import OfShop, Shop
+
+
+class Club(models.Model):
+    """The club that runs a shop."""
+
+    shop = models.OneToOneField(Shop, models.CASCADE, related_name="club")
+    name = models.CharField(max_length=120)
+    contact = models.CharField(max_length=120, blank=True, help_text="who to ring, and the number")
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class ClubRule(OfShop):
+    """A value the club has set for a rule of the rulebook."""
+
+    key = models.SlugField(max_length=60)
+    value = models.JSONField()
+    decided_by = models.CharField(max_length=80)
+    decided_on = models.DateField()
+    source = models.CharField(max_length=200, help_text="from what: a code, a policy, a meeting")
+
+    class Meta:
+        ordering = ["key"]
+        constraints = [models.UniqueConstraint(fields=["shop", "key"], name="rule_once_a_shop")]
+
+    def __str__(self) -> str:
+        return f"{self.key}: {self.value}"

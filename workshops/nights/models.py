@@ -1,0 +1,233 @@
+"""Night, block, sign-up, roll, placing, tally, permit and hand-over."""
+
+from __future__ import annotations
+
+import uuid
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+
+from inventory.engines.models import EngineRun
+from inventory.ledger.models import Entry
+from inventory.places.models import OfShop
+from workshops.people.models import Person
+from workshops.stations.models import Operation, Station
+
+
+class Night(OfShop):
+    """One evening or Saturday in the shop. Times are the shop's own."""
+
+    class Kind(models.TextChoices):
+        STEEL = "steel", "steel night"
+        STRAW = "straw", "straw night"
+        MIXED = "mixed", "steel and straw"
+
+    class Status(models.TextChoices):
+        PLANNED = "planned", "planned"
+        CLOSED = "closed", "closed"
+        CANCELLED = "cancelled", "cancelled"
+
+    date = models.DateField()
+    kind = models.CharField(max_length=5, choices=Kind.choices, default=Kind.MIXED)
+    status = models.CharField(max_length=9, choices=Status.choices, default=Status.PLANNED)
+    doors = models.TimeField()
+    stop = models.TimeField(help_text="stop, count and sweep")
+    lock_up = models.TimeField()
+    goal = models.CharField(max_length=120, blank=True)
+    note = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        ordering = ["date"]
+        constraints = [
+            models.UniqueConstraint(fields=["shop", "date"], name="one_night_a_day"),
+            models.CheckConstraint(
+                condition=Q(stop__gt=F("doors")) & Q(lock_up__gte=F("stop")),
+                name="night_times_in_order",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.date:%a %b} {self.date.day}"
+
+
+class Block(models.Model):
+    """A stretch of a night in which nobody changes station."""
+
+    night = models.ForeignKey(Night, models.CASCADE, related_name="blocks")
+    index = models.PositiveSmallIntegerField()
+    starts = models.TimeField()
+    ends = models.TimeField()
+
+    class Meta:
+        ordering = ["night", "index"]
+        constraints = [
+            models.UniqueConstraint(fields=["night", "index"], name="block_once_a_night"),
+            models.CheckConstraint(condition=Q(ends__gt=F("starts")), name="block_times_in_order"),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.starts:%H:%M}–{self.ends:%H:%M}"
+
+
+class SignUp(models.Model):
+    """Whether a person means to come on a night, and from when to when."""
+
+    class Answer(models.TextChoices):
+        YES = "yes", "coming"
+        MAYBE = "maybe", "perhaps"
+        NO = "no", "not coming"
+
+    night = models.ForeignKey(Night, models.CASCADE, related_name="sign_ups")
+    person = models.ForeignKey(Person, models.CASCADE, related_name="sign_ups")
+    answer = models.CharField(max_length=5, choices=Answer.choices, default=Answer.YES)
+    arrives = models.TimeField(null=True, blank=True, help_text="empty: at the start")
+    leaves = models.TimeField(null=True, blank=True, help_text="empty: at the end")
+    answered_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["night", "person"]
+        constraints = [
+            models.UniqueConstraint(fields=["night", "person"], name="sign_up_once_a_night")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} {self.get_answer_display()}"
+
+
+class RollLine(models.Model):
+    """One stay in the building: in at, out at. No ``out_at`` means still here."""
+
+    night = models.ForeignKey(Night, models.CASCADE, related_name="roll")
+    person = models.ForeignKey(Person, models.CASCADE, related_name="roll")
+    in_at = models.DateTimeField()
+    out_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["night", "in_at"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(out_at__isnull=True) | Q(out_at__gte=F("in_at")),
+                name="roll_times_in_order",
+            ),
+            models.UniqueConstraint(
+                fields=["night", "person"],
+                condition=Q(out_at__isnull=True),
+                name="nobody_is_in_twice",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} from {self.in_at:%H:%M}"
+
+
+class PlacingRun(OfShop, EngineRun):
+    """One run of the placing engine for a night."""
+
+    night = models.ForeignKey(Night, models.CASCADE, related_name="runs")
+
+    def __str__(self) -> str:
+        return f"Plan of {self.night}, {self.made_at:%H:%M}"
+
+
+class Placing(models.Model):
+    """One person at one station for one block."""
+
+    class Role(models.TextChoices):
+        WORKS = "works", "works"
+        LEARNS = "learns", "learns beside a lead"
+        WATCHES = "watches", "keeps the fire watch"
+
+    night = models.ForeignKey(Night, models.CASCADE, related_name="placings")
+    block = models.ForeignKey(Block, models.CASCADE, related_name="placings")
+    person = models.ForeignKey(Person, models.CASCADE, related_name="placings")
+    station = models.ForeignKey(Station, models.PROTECT, related_name="placings")
+    bench = models.PositiveSmallIntegerField(default=1)
+    role = models.CharField(max_length=7, choices=Role.choices, default=Role.WORKS)
+    is_locked = models.BooleanField(default=False)
+    why = models.CharField(max_length=300, blank=True, help_text="one sentence")
+    run = models.ForeignKey(PlacingRun, models.SET_NULL, null=True, blank=True)
+
+    class Meta:
+        ordering = ["block", "station", "bench", "person"]
+        constraints = [
+            models.UniqueConstraint(fields=["block", "person"], name="one_place_at_a_time")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} at {self.station}"
+
+
+class Tally(OfShop):
+    """One count brought to the book: so many good, on hold, scrap of one operation."""
+
+    night = models.ForeignKey(Night, models.PROTECT, related_name="tallies")
+    operation = models.ForeignKey(Operation, models.PROTECT, related_name="tallies")
+    good = models.PositiveIntegerField(default=0)
+    hold = models.PositiveIntegerField(default=0)
+    scrap = models.PositiveIntegerField(default=0)
+    person_minutes = models.PositiveIntegerField(
+        null=True, blank=True, help_text="people times minutes spent on it, where known"
+    )
+    counted_at = models.DateTimeField(default=timezone.now)
+    counted_by = models.CharField(max_length=80, blank=True)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    client_key = models.UUIDField(default=uuid.uuid4, editable=False)
+    entry = models.OneToOneField(Entry, models.PROTECT, null=True, blank=True, related_name="tally")
+    undoes = models.OneToOneField(
+        "self", models.PROTECT, null=True, blank=True, related_name="undone_by"
+    )
+
+    class Meta:
+        ordering = ["-counted_at", "-pk"]
+        verbose_name_plural = "tallies"
+        constraints = [
+            models.UniqueConstraint(fields=["shop", "client_key"], name="tally_key_once_a_shop"),
+            models.CheckConstraint(
+                condition=Q(good__gt=0) | Q(hold__gt=0) | Q(scrap__gt=0),
+                name="tally_counts_something",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.good} {self.operation}"
+
+
+class HotWorkPermit(models.Model):
+    """The permit of a night with hot work: who watches, how long, and the signatures."""
+
+    night = models.OneToOneField(Night, models.CASCADE, related_name="permit")
+    watcher = models.ForeignKey(Person, models.PROTECT, related_name="watches")
+    watch_minutes = models.PositiveSmallIntegerField()
+    opened_at = models.DateTimeField(default=timezone.now)
+    opened_by = models.CharField(max_length=80)
+    last_spark_at = models.DateTimeField(null=True, blank=True, help_text="when it really was")
+    watch_ended_at = models.DateTimeField(null=True, blank=True)
+    watch_signed_by = models.CharField(max_length=80, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                condition=(Q(watch_ended_at__isnull=True) & Q(watch_signed_by=""))
+                | (Q(watch_ended_at__isnull=False) & ~Q(watch_signed_by="")),
+                name="watch_end_is_signed",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"Permit of {self.night}"
+
+
+class HandOver(models.Model):
+    """What the next opener must know, written at the end of a night."""
+
+    night = models.OneToOneField(Night, models.CASCADE, related_name="hand_over")
+    words = models.TextField()
+    written_by = models.CharField(max_length=80)
+    written_at = models.DateTimeField(default=timezone.now)
+
+    def __str__(self) -> str:
+        return f"Hand-over of {self.night}"

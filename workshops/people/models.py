@@ -1,0 +1,153 @@
+"""Person, sign-off, bar, guardianship and waiver."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import F, Q
+from django.utils import timezone
+
+from inventory.places.models import OfShop
+from workshops.stations.models import Level, Station
+
+
+class Person(OfShop):
+    """Somebody who comes to shop nights. Needs no account to be counted."""
+
+    first_name = models.CharField(max_length=60)
+    last_name = models.CharField(max_length=60)
+    user = models.OneToOneField(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="person"
+    )
+    email = models.EmailField(blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    born_on = models.DateField(null=True, blank=True, help_text="needed for anyone under age")
+    is_adult_declared = models.BooleanField(
+        default=False, help_text="says to be of age, when no date of birth is kept"
+    )
+    no_dust = models.BooleanField("no dust, straw or hay", default=False)
+    seated_only = models.BooleanField(default=False)
+    no_heavy = models.BooleanField("no heavy lifting", default=False)
+    likes = models.ManyToManyField(Station, blank=True, related_name="liked_by")
+    emergency_contact = models.CharField(max_length=120, blank=True)
+    joined_on = models.DateField(default=timezone.localdate)
+    is_active = models.BooleanField(default=True)
+    note = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        ordering = ["last_name", "first_name", "pk"]
+        verbose_name_plural = "people"
+
+    def __str__(self) -> str:
+        return f"{self.first_name} {self.last_name}"
+
+    @property
+    def short_name(self) -> str:
+        """First name and initial, as shop pages show it."""
+        return f"{self.first_name} {self.last_name[:1]}." if self.last_name else self.first_name
+
+
+class SignOff(OfShop):
+    """How far a person may go at a station, from a day, until a day. Never edited."""
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="sign_offs")
+    station = models.ForeignKey(Station, models.PROTECT, related_name="sign_offs")
+    level = models.PositiveSmallIntegerField(choices=Level.choices)
+    signed_by = models.ForeignKey(
+        Person, models.PROTECT, null=True, blank=True, related_name="signed",
+        help_text="empty only for what was taken over from the club's paper register",
+    )  # fmt: skip
+    signed_on = models.DateField()
+    valid_until = models.DateField(null=True, blank=True, help_text="the last day it counts")
+    evidence = models.CharField(max_length=300, blank=True, help_text="what was shown or seen")
+    recorded_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["-signed_on", "-pk"]
+        indexes = [models.Index(fields=["person", "station", "-signed_on"], name="sign_off_latest")]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(valid_until__isnull=True) | Q(valid_until__gte=F("signed_on")),
+                name="sign_off_dates_in_order",
+            ),
+            models.CheckConstraint(
+                condition=Q(signed_by__isnull=True) | ~Q(signed_by=F("person")),
+                name="nobody_signs_for_himself",
+            ),
+            models.CheckConstraint(
+                condition=Q(signed_by__isnull=False) | ~Q(evidence=""),
+                name="sign_off_has_signer_or_evidence",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person}: {self.station}, {self.get_level_display()}"
+
+
+class Bar(OfShop):
+    """Stops a person at one station, or everywhere, from now until it is lifted."""
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="bars")
+    station = models.ForeignKey(
+        Station, models.PROTECT, null=True, blank=True, help_text="empty for every station"
+    )
+    reason = models.CharField(max_length=300)
+    set_at = models.DateTimeField(default=timezone.now)
+    set_by = models.CharField(max_length=80)
+    lifted_at = models.DateTimeField(null=True, blank=True)
+    lifted_by = models.CharField(max_length=80, blank=True)
+
+    class Meta:
+        ordering = ["-set_at"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(reason=""), name="bar_has_a_reason"),
+            models.CheckConstraint(
+                condition=(Q(lifted_at__isnull=True) & Q(lifted_by=""))
+                | (Q(lifted_at__isnull=False) & ~Q(lifted_by="")),
+                name="bar_lifted_by_someone",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} barred from {self.station or 'every station'}"
+
+
+class Guardianship(OfShop):
+    """A grown-up answers for a minor, with a consent on paper."""
+
+    minor = models.ForeignKey(Person, models.CASCADE, related_name="guardianships")
+    guardian = models.ForeignKey(Person, models.CASCADE, related_name="wards")
+    consent_on = models.DateField(null=True, blank=True)
+    may_collect = models.BooleanField(default=True)
+
+    class Meta:
+        ordering = ["minor", "guardian"]
+        constraints = [
+            models.UniqueConstraint(fields=["minor", "guardian"], name="guardian_once_a_minor"),
+            models.CheckConstraint(
+                condition=~Q(minor=F("guardian")), name="nobody_is_his_own_guardian"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.guardian} for {self.minor}"
+
+
+class Waiver(OfShop):
+    """A waiver a person signed: which version, when, until when it counts."""
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="waivers")
+    version = models.CharField(max_length=20)
+    signed_on = models.DateField()
+    valid_until = models.DateField()
+
+    class Meta:
+        ordering = ["-signed_on"]
+        constraints = [
+            models.CheckConstraint(
+                condition=Q(valid_until__gte=F("signed_on")), name="waiver_dates_in_order"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person}, version {self.version}"

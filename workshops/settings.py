@@ -1,0 +1,127 @@
+"""Settings of the site. What differs between machines is read in ``environment.py``."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import django_stubs_ext
+import font_rhd
+
+from workshops import environment
+
+# Lets annotations such as QuerySet[Item] stand at run time.
+django_stubs_ext.monkeypatch()
+
+BASE_DIR = environment.BASE
+SECRET_KEY = environment.secret_key()
+DEBUG = environment.flag("DEBUG", default=False)
+ALLOWED_HOSTS = environment.words("ALLOWED_HOSTS", "127.0.0.1,localhost,[::1],testserver")
+CSRF_TRUSTED_ORIGINS = environment.words("CSRF_TRUSTED_ORIGINS", "")
+
+INSTALLED_APPS = [
+    "workshops.access",
+    "inventory.places",
+    "inventory.materials",
+    "inventory.ledger",
+    "inventory.cutting",
+    "inventory.needs",
+    "workshops.common",
+    "workshops.club",
+    "workshops.stations",
+    "workshops.people",
+    "workshops.nights",
+    "workshops.season",
+    "workshops.paper",
+    "workshops.home",
+    "django.contrib.admin",
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "django.contrib.humanize",
+    "django_htmx",
+    "bootstrap",
+    "crispy_forms",
+    "crispy_bootstrap5",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+]
+
+ROOT_URLCONF = "workshops.urls"
+WSGI_APPLICATION = "workshops.wsgi.application"
+ASGI_APPLICATION = "workshops.asgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "APP_DIRS": True,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+            ],
+        },
+    },
+]
+
+DATABASES = {"default": environment.database(environment.text("DATABASE_URL"))}
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+REDIS_URL = environment.text("REDIS_URL")
+if REDIS_URL:
+    CACHES = {
+        "default": {"BACKEND": "django.core.cache.backends.redis.RedisCache", "LOCATION": REDIS_URL}
+    }
+CELERY_BROKER_URL = REDIS_URL
+CELERY_TASK_IGNORE_RESULT = True  # a job is a row; its result is read from there
+
+AUTH_USER_MODEL = "access.User"
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{name}"}
+    for name in (
+        "UserAttributeSimilarityValidator",
+        "MinimumLengthValidator",
+        "CommonPasswordValidator",
+        "NumericPasswordValidator",
+    )
+]
+LOGIN_URL = "access:sign_in"
+LOGIN_REDIRECT_URL = "home:front"
+LOGOUT_REDIRECT_URL = "access:sign_in"
+SESSION_COOKIE_HTTPONLY = True
+SESSION_COOKIE_SAMESITE = "Lax"
+SECURE_REFERRER_POLICY = "same-origin"
+
+LANGUAGE_CODE = "en-us"
+USE_TZ = True
+TIME_ZONE = "UTC"  # each shop has its own; pages switch to it
+
+STATIC_URL = "static/"
+STATIC_ROOT = BASE_DIR / "static-built"
+# The heading font is served from its package, under fonts/.
+STATICFILES_DIRS = [("fonts", Path(font_rhd.__file__).parent / "files")]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {"BACKEND": "whitenoise.storage.CompressedStaticFilesStorage"},
+}
+# Found where they lie, so that a fresh clone serves them without a collecting step.
+WHITENOISE_USE_FINDERS = True
+MEDIA_ROOT = BASE_DIR / "media"
+
+CRISPY_ALLOWED_TEMPLATE_PACKS = "bootstrap5"
+CRISPY_TEMPLATE_PACK = "bootstrap5"
+
+EMAIL_BACKEND = "django.core.mail.backends.console.EmailBackend"

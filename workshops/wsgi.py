@@ -1,0 +1,8 @@
+"""The door through which a WSGI server reaches the site."""
+
+import os
+
+from django.core.wsgi import get_wsgi_application
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "workshops.settings")
+application = get_wsgi_application()
