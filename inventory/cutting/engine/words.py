@@ -1,0 +1,67 @@
+"""A cut list in plain sentences."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from inventory.measures.lengths import Units, spell_length
+
+if TYPE_CHECKING:
+    from inventory.cutting.engine.plan import CutPlan, Missing
+
+
+def sentences(plan: CutPlan, units: Units) -> tuple[str, ...]:
+    """What is missing, what is taken and put back, how sure that is, what it saves."""
+    said = [_missing(part, units) for part in plan.missing]
+    if plan.missing:
+        metal = spell_length(plan.metal_missing, units)
+        said.append(f"{metal} of metal is missing in all, a saw cut for each piece included.")
+    if not plan.runs:
+        return (*said, "Nothing is cut.")
+    said.append(_taken(plan))
+    said.append(_back(plan, units))
+    said.append(_proof(plan))
+    if plan.set_by_set is not None and not plan.missing:
+        said.append(_against_sets(plan, units))
+    return tuple(said)
+
+
+def _missing(part: Missing, units: Units) -> str:
+    pieces = f"{part.count} x {part.piece} ({spell_length(part.length, units)})"
+    if part.is_too_long:
+        return f"{pieces} cannot be cut: every stick here is too short for it."
+    return f"{pieces} cannot be cut: the sticks run out."
+
+
+def _taken(plan: CutPlan) -> str:
+    out = ", ".join(f"{count} x {label}" for label, count in plan.sticks_out.items())
+    changes = plan.stop_changes
+    settings = "setting" if changes == 1 else "settings"
+    return f"Take {out}; {changes} {settings} of the stop block."
+
+
+def _back(plan: CutPlan, units: Units) -> str:
+    scrap = f"{spell_length(plan.scrap, units)} becomes chips and scrap"
+    if not plan.drops:
+        return f"Nothing goes back to the rack; {scrap}."
+    drops = ", ".join(f"{d.count} x {spell_length(d.length, units)}" for d in plan.drops)
+    return f"Back to the rack: {drops}; {scrap}."
+
+
+def _proof(plan: CutPlan) -> str:
+    if plan.is_proven:
+        return "No plan for these pieces uses less: proven."
+    return f"At most {plan.gap:.2%} more than the best there can be; not proven to be the best."
+
+
+def _against_sets(plan: CutPlan, units: Units) -> str:
+    by_hand = plan.set_by_set
+    assert by_hand is not None
+    sticks, metal = by_hand.sticks, spell_length(by_hand.metal, units)
+    if by_hand.cost <= plan.cost:
+        return f"Cutting set by set takes {sticks} sticks too: mixing patterns saves nothing."
+    saved = spell_length(by_hand.metal - plan.metal_out, units)
+    return (
+        f"Cutting set by set would take {sticks} sticks, {metal} of metal; "
+        f"this list takes {plan.stick_count}, {saved} less."
+    )

@@ -1,0 +1,298 @@
+"""What the needs engine is asked: items, recipes, wanted sets, nights to come.
+
+Every quantity is a whole number in the item's own smallest unit: pieces, grams of hay,
+micrometres of wire. A material cut from sticks is counted in sticks, and a recipe says how
+long a piece it takes. A part on the rack is an item of its own with its recipe.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from inventory.engines import strict
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """Sticks of one length that lie in the rack, drops among them."""
+
+    length: int
+    count: int
+    is_drop: bool = False
+
+    def __post_init__(self) -> None:
+        if self.length <= 0:
+            raise ValueError(f"length must be more than 0, not {self.length}")
+        _not_negative(self.count, "count")
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """Something countable.
+
+    Parameters
+    ----------
+    key
+        Its name in this problem; no two alike.
+    on_hand, on_rack
+        How many there are in the store, and half-made at the stations. What is on hold is
+        left out by whoever fills this in. Both 0 for a material cut from sticks.
+    sticks
+        For a material cut from sticks: what lies in the rack.
+    stick_length, kerf, trim
+        For a material cut from sticks: the length bought, what the blade takes, what an end
+        loses; micrometres. ``stick_length`` marks the item as such a material.
+    pack
+        It is bought in packs of so many (sticks in a bundle), 1 or more.
+    lead_days
+        Days from order to the shelf.
+    keep_at_least
+        Never plan below this many.
+    last_order
+        The last day on which it can be had at all (straw after harvest), ISO date.
+    supplier
+        Who sells or gives it; handed through to the buy list.
+    """
+
+    key: str
+    on_hand: int = 0
+    on_rack: int = 0
+    sticks: tuple[Lot, ...] = ()
+    stick_length: int | None = None
+    kerf: int = 0
+    trim: int = 0
+    pack: int = 1
+    lead_days: int = 0
+    keep_at_least: int = 0
+    last_order: str | None = None
+    supplier: str = ""
+
+    def __post_init__(self) -> None:
+        if not self.key.strip():
+            raise ValueError("key must not be empty")
+        for name in ("on_hand", "on_rack", "kerf", "trim", "lead_days", "keep_at_least"):
+            _not_negative(getattr(self, name), f"{name} of {self.key}")
+        if self.pack < 1:
+            raise ValueError(f"pack of {self.key} must be 1 or more, not {self.pack}")
+        if self.last_order is not None:
+            _day(self.last_order, f"last_order of {self.key}")
+        self._refuse_half_a_stick()
+
+    def _refuse_half_a_stick(self) -> None:
+        if self.stick_length is None:
+            if self.sticks:
+                raise ValueError(f"{self.key} has sticks but no stick_length")
+        elif self.stick_length <= 0:
+            raise ValueError(f"stick_length of {self.key} must be more than 0")
+        elif self.on_hand or self.on_rack or self.keep_at_least:
+            raise ValueError(f"{self.key} is cut from sticks: count it in sticks alone")
+
+    @property
+    def is_cut_from_sticks(self) -> bool:
+        """Whether recipes take pieces of a length from it."""
+        return self.stick_length is not None
+
+    @property
+    def there(self) -> int:
+        """What can be used: in the store and on the rack, less what is always kept."""
+        return max(0, self.on_hand + self.on_rack - self.keep_at_least)
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """What a recipe takes: ``quantity`` of an item, each ``length`` long when cut from sticks."""
+
+    item: str
+    quantity: int
+    length: int | None = None
+
+    def __post_init__(self) -> None:
+        if self.quantity < 1:
+            raise ValueError(f"quantity of {self.item} must be 1 or more, not {self.quantity}")
+        if self.length is not None and self.length <= 0:
+            raise ValueError(f"length of {self.item} must be more than 0, not {self.length}")
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """``makes`` of ``output`` from the inputs; of a thousand started, ``scrap_per_mille`` fail."""
+
+    output: str
+    inputs: tuple[Input, ...]
+    makes: int = 1
+    scrap_per_mille: int = 0
+
+    def __post_init__(self) -> None:
+        if self.makes < 1:
+            raise ValueError(f"makes of {self.output} must be 1 or more, not {self.makes}")
+        if not 0 <= self.scrap_per_mille < 1000:
+            raise ValueError(f"scrap_per_mille of {self.output} must be 0 to 999")
+        pairs = [(part.item, part.length) for part in self.inputs]
+        if len(set(pairs)) < len(pairs):
+            raise ValueError(f"the recipe of {self.output} names an input twice")
+
+
+@dataclass(frozen=True, slots=True)
+class Variant:
+    """A complete set: the item that is one, and how many are wanted, finished ones among them."""
+
+    item: str
+    wanted: int
+
+    def __post_init__(self) -> None:
+        _not_negative(self.wanted, f"wanted of {self.item}")
+
+
+@dataclass(frozen=True, slots=True)
+class Night:
+    """A night to come: either ``sets`` finished by the usual pace, or planned ``pieces`` by item."""
+
+    date: str
+    sets: int = 0
+    pieces: dict[str, int] | None = None
+
+    def __post_init__(self) -> None:
+        _day(self.date, "date")
+        _not_negative(self.sets, f"sets of {self.date}")
+        for key, count in (self.pieces or {}).items():
+            _not_negative(count, f"pieces of {key} on {self.date}")
+        if self.sets and self.pieces:
+            raise ValueError(f"{self.date} has sets and pieces: give one of them")
+
+    @property
+    def day(self) -> date:
+        """The date as a date."""
+        return date.fromisoformat(self.date)
+
+
+@dataclass(frozen=True, slots=True)
+class NeedsProblem:
+    """Everything the engine looks at.
+
+    Parameters
+    ----------
+    items, recipes
+        At most one recipe for an item; an item without one is bought.
+    variants
+        The complete sets wanted; their numbers are the mix.
+    nights
+        In order of date. Empty when nothing is planned: no dates are given then.
+    today
+        ISO date, for order-by days that have passed.
+
+    Raises
+    ------
+    ValueError
+        Naming an unknown item, a second recipe, a recipe that needs itself, and the like.
+    """
+
+    items: tuple[Item, ...]
+    recipes: tuple[Recipe, ...]
+    variants: tuple[Variant, ...]
+    nights: tuple[Night, ...] = ()
+    today: str = "2000-01-01"
+
+    def __post_init__(self) -> None:
+        _day(self.today, "today")
+        _all_different([item.key for item in self.items], "items")
+        _all_different([recipe.output for recipe in self.recipes], "recipes")
+        _all_different([variant.item for variant in self.variants], "variants")
+        known = {item.key: item for item in self.items}
+        _refuse_unknown(self, known)
+        for recipe in self.recipes:
+            _refuse_bad_inputs(recipe, known)
+        if [night.date for night in self.nights] != sorted({n.date for n in self.nights}):
+            raise ValueError("nights must be in order of date, no date twice")
+        low_level_order(self.recipes)
+
+    @classmethod
+    def from_json(cls, raw: object) -> NeedsProblem:
+        """The problem in what ``json.load`` gave.
+
+        Raises
+        ------
+        strict.ProblemRefused
+            Naming the key and the reason.
+        """
+        return strict.from_json(cls, raw)
+
+    def to_json(self) -> Any:
+        """Plain values, ready for ``json.dump``."""
+        return strict.to_json(self)
+
+    def item(self, key: str) -> Item:
+        """The item of that key."""
+        return next(item for item in self.items if item.key == key)
+
+
+def low_level_order(recipes: tuple[Recipe, ...]) -> tuple[str, ...]:
+    """Outputs such that each stands before everything it is made from.
+
+    Raises
+    ------
+    ValueError
+        Naming an item that is needed to make itself.
+    """
+    inputs = {recipe.output: [part.item for part in recipe.inputs] for recipe in recipes}
+    done: dict[str, bool] = {}
+    order: list[str] = []
+
+    def visit(key: str) -> None:
+        if done.get(key):
+            return
+        if key in done:
+            raise ValueError(f"{key} is needed to make itself")
+        done[key] = False
+        for part in inputs.get(key, []):
+            visit(part)
+        done[key] = True
+        order.append(key)
+
+    for output in inputs:
+        visit(output)
+    return tuple(key for key in reversed(order) if key in inputs)
+
+
+def _refuse_unknown(problem: NeedsProblem, known: dict[str, Item]) -> None:
+    for recipe in problem.recipes:
+        if recipe.output not in known:
+            raise ValueError(f"recipes: {recipe.output} is no item")
+    for variant in problem.variants:
+        if variant.item not in known:
+            raise ValueError(f"variants: {variant.item} is no item")
+    for night in problem.nights:
+        for key in night.pieces or {}:
+            if key not in known:
+                raise ValueError(f"nights: {key} is no item")
+
+
+def _refuse_bad_inputs(recipe: Recipe, known: dict[str, Item]) -> None:
+    if known[recipe.output].is_cut_from_sticks:
+        raise ValueError(f"recipes: {recipe.output} is a material cut from sticks")
+    for part in recipe.inputs:
+        if part.item not in known:
+            raise ValueError(f"the recipe of {recipe.output} names {part.item}, which is no item")
+        if known[part.item].is_cut_from_sticks and part.length is None:
+            raise ValueError(f"the recipe of {recipe.output} must say how long its {part.item} is")
+        if not known[part.item].is_cut_from_sticks and part.length is not None:
+            raise ValueError(f"{part.item} in {recipe.output} has a length but is no stick")
+
+
+def _not_negative(value: int, what: str) -> None:
+    if value < 0:
+        raise ValueError(f"{what} must not be less than 0, not {value}")
+
+
+def _all_different(keys: list[str], what: str) -> None:
+    twice = sorted({key for key in keys if keys.count(key) > 1})
+    if twice:
+        raise ValueError(f"{what}: {twice[0]} stands twice")
+
+
+def _day(text: str, what: str) -> None:
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        raise ValueError(f"{what} must be a date such as 2031-02-28, not {text}") from None
