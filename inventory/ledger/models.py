@@ -12,8 +12,6 @@ from django.utils import timezone
 from inventory.materials.models import Item
 from inventory.places.models import OfShop, Place
 
-QUANTITY = {"max_digits": 14, "decimal_places": 3}
-
 
 class Condition(models.TextChoices):
     """What a thing on a shelf may be used for."""
@@ -86,7 +84,7 @@ class Line(models.Model):
     place = models.ForeignKey(Place, models.PROTECT, null=True, blank=True)
     condition = models.CharField(max_length=4, choices=Condition.choices, default=Condition.GOOD)
     length_um = models.PositiveBigIntegerField(default=0)
-    quantity = models.DecimalField(**QUANTITY)
+    quantity = models.DecimalField(max_digits=14, decimal_places=3)
 
     class Meta:
         ordering = ["pk"]
@@ -111,7 +109,7 @@ class Balance(models.Model):
     place = models.ForeignKey(Place, models.PROTECT, related_name="balances")
     condition = models.CharField(max_length=4, choices=Condition.choices, default=Condition.GOOD)
     length_um = models.PositiveBigIntegerField(default=0)
-    quantity = models.DecimalField(**QUANTITY, default=0)
+    quantity = models.DecimalField(max_digits=14, decimal_places=3, default=0)
 
     class Meta:
         ordering = ["item", "-length_um"]
