@@ -33,16 +33,16 @@ class Placing:
 
 @dataclass(frozen=True, slots=True)
 class Watching:
-    """One stretch of the fire watch in one room.
+    """One stretch of the fire watch in one room: whoever watches in a block.
 
-    ``block`` none: the stretch after the last block, up to the end of the watch. ``start``
-    and ``end`` are minutes after midnight; a stretch of a block runs up to the next block,
-    so that nobody is unwatched in the break.
+    ``start`` and ``end`` are minutes after midnight. A stretch runs on through the break
+    before the next block while the watch is needed, and the one of the last block runs on
+    to the end of the watch: whoever has it then stays.
     """
 
     person: str
     room: str
-    block: int | None
+    block: int
     start: int
     end: int
 

@@ -182,8 +182,9 @@ class Problem:
 
     @cached_property
     def watch_station(self) -> Station | None:
-        """The duty of the fire watch; none: nobody can watch, so nothing hot is done."""
-        return next((each for each in self.stations if each.is_fire_watch), None)
+        """The duty of the fire watch; none (or closed): nobody watches, so nothing hot is done."""
+        open_duties = (each for each in self.stations if each.is_fire_watch)
+        return next((each for each in open_duties if not each.closed_because), None)
 
     @cached_property
     def benches(self) -> tuple[Station, ...]:
