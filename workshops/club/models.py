@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from django.conf import settings
 from django.db import models
+from django.utils import timezone
 
 from inventory.places.models import OfShop, Shop
 
@@ -26,6 +28,10 @@ class ClubRule(OfShop):
     decided_by = models.CharField(max_length=80)
     decided_on = models.DateField()
     source = models.CharField(max_length=200, help_text="from what: a code, a policy, a meeting")
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    recorded_at = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
         ordering = ["key"]

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from datetime import date
+from typing import Self
+
 from django.conf import settings
 from django.db import models
 from django.db.models import F, Q
@@ -11,11 +14,31 @@ from inventory.places.models import OfShop
 from workshops.stations.models import Level, Station
 
 
+def years_between(born: date, day: date) -> int:
+    """Whole years of age; somebody born on February 29 has the birthday on March 1."""
+    return day.year - born.year - ((day.month, day.day) < (born.month, born.day))
+
+
+class PersonQuerySet(models.QuerySet["Person"]):
+    """People as the shop speaks of them."""
+
+    def active(self) -> Self:
+        """Those still on the club's list."""
+        return self.filter(is_active=True)
+
+    def called(self, words: str) -> Self:
+        """Those whose name has every one of the words in it; everybody for no words."""
+        found = self
+        for word in words.split():
+            found = found.filter(Q(first_name__icontains=word) | Q(last_name__icontains=word))
+        return found
+
+
 class Person(OfShop):
     """Somebody who comes to shop nights. Needs no account to be counted."""
 
     first_name = models.CharField(max_length=60)
-    last_name = models.CharField(max_length=60)
+    last_name = models.CharField(max_length=60, blank=True)
     user = models.OneToOneField(
         settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="person"
     )
@@ -34,12 +57,18 @@ class Person(OfShop):
     is_active = models.BooleanField(default=True)
     note = models.CharField(max_length=300, blank=True)
 
+    objects = PersonQuerySet.as_manager()
+
     class Meta:
         ordering = ["last_name", "first_name", "pk"]
         verbose_name_plural = "people"
 
     def __str__(self) -> str:
-        return f"{self.first_name} {self.last_name}"
+        return f"{self.first_name} {self.last_name}".strip()
+
+    def age_on(self, day: date) -> int | None:
+        """Whole years on a day, or None when no date of birth is kept."""
+        return years_between(self.born_on, day) if self.born_on else None
 
     @property
     def short_name(self) -> str:
@@ -61,6 +90,9 @@ class SignOff(OfShop):
     valid_until = models.DateField(null=True, blank=True, help_text="the last day it counts")
     evidence = models.CharField(max_length=300, blank=True, help_text="what was shown or seen")
     recorded_at = models.DateTimeField(default=timezone.now, editable=False)
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
 
     class Meta:
         ordering = ["-signed_on", "-pk"]

@@ -126,15 +126,31 @@ class Tool(OfShop):
 class Part(OfShop):
     """A part as drawn: cut from which stock, how long, with which holes and bends.
 
-    ``holes`` and ``bends`` are lists in the form of ``geometry.sheet``; build sheets share parts.
+    ``holes`` and ``bends`` are lists in the form of ``geometry.parts``; build sheets share parts.
     """
+
+    class Role(models.TextChoices):
+        POST = "post", "post"
+        SOCKET = "socket", "socket"
+        LEG = "leg", "leg"
+        STEM = "stem", "stem"
+        BAR = "bar", "cross-bar"
+        CRADLE_ROD = "cradle_rod", "cradle rod"
+        WIRE = "wire", "wire piece"
+        PIN = "pin", "pin"
+        OTHER = "other", "another part"
 
     name = models.CharField(max_length=60)
     item = models.OneToOneField(
         Item, models.PROTECT, related_name="part", help_text="the finished part on the rack"
     )
     stock = models.ForeignKey(Item, models.PROTECT, related_name="parts_cut_from")
+    role = models.CharField(max_length=12, choices=Role.choices, default=Role.OTHER)
     length_um = models.PositiveBigIntegerField()
+    width_um = models.PositiveBigIntegerField(default=0, help_text="of a wire piece; else 0")
+    end_name = models.CharField(
+        max_length=40, default="left end", help_text="the end that holes are measured from"
+    )
     tolerance_um = models.PositiveIntegerField(default=1_588, help_text="1/16 in either way")
     holes = models.JSONField(default=list, blank=True)
     bends = models.JSONField(default=list, blank=True)
@@ -152,7 +168,8 @@ class Part(OfShop):
 class BuildSheet(OfShop):
     """The club's drawing of one kind of set, with its revision.
 
-    ``roll``, ``fit`` and ``welds`` are in the form of ``geometry.sheet``.
+    ``roll``, ``fit``, ``legs`` and ``welds`` (its list of joints, bolted ones too) are in the
+    form of ``geometry.sheet``, with parts named by the slug of their item.
     """
 
     class Status(models.TextChoices):
@@ -169,6 +186,7 @@ class BuildSheet(OfShop):
     parts = models.ManyToManyField(Part, through="SheetPart", related_name="build_sheets")
     roll = models.JSONField(null=True, blank=True)
     fit = models.JSONField(null=True, blank=True)
+    legs = models.JSONField(null=True, blank=True)
     welds = models.JSONField(default=list, blank=True)
     note = models.TextField(blank=True)
 

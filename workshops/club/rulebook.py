@@ -1,0 +1,163 @@
+"""Every rule the site knows, in the order in which the rules page shows them.
+
+Laws, fire codes, ages and ratios differ by place. What stands here is what is usual, with
+where that comes from; the club decides, and ``queries.rules_of`` gives what holds.
+"""
+
+from __future__ import annotations
+
+from workshops.club.rule import Kind, Rule
+
+PEOPLE, MINORS, FIRE, SHEETS, HAY = (
+    "Sign-offs and placing", "Minors", "Hot work and fire watch", "Build sheets", "Straw and hay",
+)  # fmt: skip
+_CUSTOM = "common practice, no source; the club decides"
+_LOCAL = "local law and the club's insurer"
+
+RULES: tuple[Rule, ...] = (
+    Rule(
+        "sign_off_months", PEOPLE, "A sign-off counts for", Kind.INT, 12,
+        "Hands forget over a summer; a club that meets in winter signs everyone anew each fall.",
+        "usual in shared workshops", unit="months", least=1, most=60,
+    ),
+    Rule(
+        "lapse_warning_days", PEOPLE, "Warn before a sign-off lapses", Kind.INT, 21,
+        "Time enough to meet an authoriser on a shop night before it lapses.",
+        _CUSTOM, unit="days", least=0, most=180,
+    ),
+    Rule(
+        "signers_named_by", PEOPLE, "Who makes somebody an authoriser", Kind.CHOICE, "authorisers",
+        "Few people should be able to sign others; some clubs leave that to a meeting.",
+        _CUSTOM,
+        choices=(("authorisers", "an authoriser of the station"),
+                 ("club", "the club: a coordinator enters it from the club's own record")),
+    ),
+    Rule(
+        "waiver_needed", PEOPLE, "Nobody works without a valid waiver", Kind.BOOL, True,
+        "The insurer asks for it, and it is how a newcomer hears what the risks are.",
+        "the club's insurer",
+    ),
+    Rule(
+        "waiver_months", PEOPLE, "A waiver counts for", Kind.INT, 12,
+        "Signed anew each winter, so that the wording people signed is the wording in use.",
+        "the club's insurer", unit="months", least=1, most=60,
+    ),
+    Rule(
+        "learners_per_lead", PEOPLE, "Learners beside one lead", Kind.INT, 2,
+        "A lead who watches more hands than two watches none of them.",
+        _CUSTOM, unit="learners", least=0, most=20,
+    ),
+    Rule(
+        "learner_pace_percent", PEOPLE, "A learner's pace in plans", Kind.INT, 50,
+        "Plans that count learners as old hands promise what the night cannot make.",
+        "the club's own tallies, once there are some", unit="in a hundred", least=0, most=100,
+    ),
+    Rule(
+        "floor_holds", PEOPLE, "The floor holds at most", Kind.INT, None,
+        "The number the fire marshal posted, or what leaves room to carry a stick of tube.",
+        "the posted occupancy of the building", unit="people", least=1, most=1000, can_be_off=True,
+    ),
+    Rule(
+        "adult_age", MINORS, "Somebody is an adult from", Kind.INT, 18,
+        "The other rules for minors and the stations for adults only go by it.",
+        _LOCAL, unit="years", least=14, most=25,
+    ),
+    Rule(
+        "guardian_must_be_present", MINORS, "A minor's guardian is in the building", Kind.BOOL,
+        True,
+        "Somebody who may decide for the child is at hand if it is hurt.",
+        "the club's policy for young people; off where a signed consent is enough",
+    ),
+    Rule(
+        "consent_needed", MINORS, "A minor needs a guardian's written consent", Kind.BOOL, False,
+        "A consent on paper says who answers for the child and who may collect it.",
+        _LOCAL,
+    ),
+    Rule(
+        "minors_per_adult", MINORS, "Minors for each free adult", Kind.INT, 5,
+        "Adults behind a hood or on fire watch supervise nobody and are not counted.",
+        "policies run from one minor to five for each adult", unit="minors", least=1, most=50,
+        can_be_off=True,
+    ),
+    Rule(
+        "minor_latest", MINORS, "Minors stop work by", Kind.TIME, None,
+        "Hour limits for young workers bind jobs, not volunteers, and many clubs copy them.",
+        _LOCAL, can_be_off=True,
+    ),
+    Rule(
+        "minor_max_minutes", MINORS, "Minors work at most", Kind.INT, None,
+        "The same, for the length of an evening.",
+        _LOCAL, unit="minutes a night", least=15, most=720, can_be_off=True,
+    ),
+    Rule(
+        "watch_minutes", FIRE, "The fire watch lasts", Kind.INT, 60,
+        "Most fires after hot work are found in the first hour. Last spark is lock-up minus this.",
+        "NFPA 51B-2019: one hour; 29 CFR 1910.252(a)(2)(iii): at least half an hour",
+        unit="minutes", least=30, most=240,
+    ),
+    Rule(
+        "watch_after_minutes", FIRE, "Second look after the watch", Kind.INT, 0,
+        "Somebody comes back, or an alarm is listened to, when the permit asks for it.",
+        "NFPA 51B-2019: up to three hours more when the permit orders it",
+        unit="minutes", least=0, most=180,
+    ),
+    Rule(
+        "hot_and_straw_apart", FIRE, "Hot work and straw never share a room on one night",
+        Kind.BOOL, True, "Straw dust lies where sparks fly, and smoulders unseen.",
+        "a room with loose straw is no place designated for hot work",
+    ),
+    Rule(
+        "ring_inside_max_um", SHEETS, "The first turn is at most, across inside", Kind.LENGTH, None,
+        "Small enough that geese stay out; take it from whoever drew your build sheet.",
+        "the wildlife agency the club works with", can_be_off=True,
+    ),
+    Rule(
+        "wire_min_um", SHEETS, "Wire is at least this thick", Kind.LENGTH, None,
+        "Light wire folds under a heavy bird. Measure it: one gauge number means several sizes.",
+        "the wildlife agency the club works with", can_be_off=True,
+    ),
+    Rule(
+        "mesh_max_um", SHEETS, "Mesh is at most this wide", Kind.LENGTH, None,
+        "Straw works out of a mesh that is too open.", _CUSTOM, can_be_off=True,
+    ),
+    Rule(
+        "overlap_min_um", SHEETS, "Wire left over the closed outer turn", Kind.LENGTH, None,
+        "Too little to ring and the roll springs open.", _CUSTOM, can_be_off=True,
+    ),
+    Rule(
+        "hole_edge_min_um", SHEETS, "Metal between a hole and the end", Kind.LENGTH, None,
+        "A hole close to the end tears out.", _CUSTOM, can_be_off=True,
+    ),
+    Rule(
+        "stem_engaged_min_um", SHEETS, "The stem reaches into the post", Kind.LENGTH, None,
+        "A head that stands too far out works loose in wind and ice.", _CUSTOM, can_be_off=True,
+    ),
+    Rule(
+        "stem_clearance_min_um", SHEETS, "Play between stem and post", Kind.LENGTH, None,
+        "Rust, paint and a burr take some of it.", _CUSTOM, can_be_off=True,
+    ),
+    Rule(
+        "wall_tolerance_percent", SHEETS, "A tube's wall may differ by", Kind.INT, 10,
+        "Tube is sold by a listed wall and made within a tolerance of it.",
+        "tube standards allow about ten in a hundred either way",
+        unit="in a hundred", least=0, most=49,
+    ),
+    Rule(
+        "bale_moisture_max_percent", HAY, "Bales are taken in up to a moisture of", Kind.INT, 20,
+        "Damp bales heat and mould.",
+        "extension services: 18 to 22 in a hundred for small bales",
+        unit="in a hundred", least=5, most=40,
+    ),
+    Rule(
+        "hay_check_f", HAY, "Bales are watched daily from", Kind.INT, 150,
+        "A stack that warm may go on heating.",
+        "extension services' hay-fire notices", unit="°F", least=90, most=200,
+    ),
+    Rule(
+        "hay_alarm_f", HAY, "The fire service is called from", Kind.INT, 175,
+        "Do not open a stack that hot; air sets it alight.",
+        "extension services' hay-fire notices", unit="°F", least=100, most=212,
+    ),
+)  # fmt: skip
+
+RULE: dict[str, Rule] = {rule.key: rule for rule in RULES}
