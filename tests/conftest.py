@@ -1,0 +1,93 @@
+"""The cast, two shops and a clock that stands still."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import datetime
+from zoneinfo import ZoneInfo
+
+import pytest
+import time_machine
+from django.test import Client
+
+from inventory.places.models import Shop
+from tests import factories
+from workshops.access.models import Membership, User
+
+Role = Membership.Role
+
+# A Wednesday, the hour the doors open, in the shop's own time.
+NOW = datetime(2026, 1, 14, 18, 0, tzinfo=ZoneInfo("America/Chicago"))
+
+
+@pytest.fixture
+def clock() -> Iterator[time_machine.Traveller]:
+    """Wednesday 14 January 2026, 18:00 in the shop; ``clock.shift(60)`` moves it on."""
+    with time_machine.travel(NOW, tick=False) as traveller:
+        yield traveller
+
+
+@pytest.fixture
+def shop(db: None) -> Shop:
+    """The shop of the cast."""
+    return factories.make_shop()
+
+
+@pytest.fixture
+def other_shop(db: None) -> Shop:
+    """Another club's shop: nothing of it may show in the first."""
+    return factories.make_shop(name="Mallow Creek", slug="mallow-creek", time_zone="Europe/Oslo")
+
+
+@pytest.fixture
+def coordinator(shop: Shop) -> User:
+    """Carla runs the winter."""
+    return factories.make_member(shop, "carla", Role.COORDINATOR)
+
+
+@pytest.fixture
+def duty_lead(shop: Shop) -> User:
+    """Dov runs tonight."""
+    return factories.make_member(shop, "dov", Role.DUTY_LEAD)
+
+
+@pytest.fixture
+def storekeeper(shop: Shop) -> User:
+    """Signe keeps the stock."""
+    return factories.make_member(shop, "signe", Role.STOREKEEPER)
+
+
+@pytest.fixture
+def authoriser(shop: Shop) -> User:
+    """Arno signs people off."""
+    return factories.make_member(shop, "arno", Role.AUTHORISER)
+
+
+@pytest.fixture
+def volunteer(shop: Shop) -> User:
+    """Vera comes to help."""
+    return factories.make_member(shop, "vera", Role.VOLUNTEER)
+
+
+@pytest.fixture
+def reader(shop: Shop) -> User:
+    """Rune reads for the committee."""
+    return factories.make_member(shop, "rune", Role.READER)
+
+
+@pytest.fixture
+def stranger(other_shop: Shop) -> User:
+    """Stan coordinates the other shop, and is nobody in the first."""
+    return factories.make_member(other_shop, "stan", Role.COORDINATOR)
+
+
+@pytest.fixture
+def client_of() -> Callable[[User], Client]:
+    """A browser in which the user has signed in."""
+
+    def signed_in(user: User) -> Client:
+        client = Client()
+        client.force_login(user)
+        return client
+
+    return signed_in

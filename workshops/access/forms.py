@@ -1,0 +1,56 @@
+"""The forms of signing in and of giving somebody a role."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+from django.contrib.auth.forms import AuthenticationForm
+from django.core.exceptions import ValidationError
+
+from workshops.access.models import Membership, User
+
+
+class SignInForm(AuthenticationForm):
+    """User name and password; one sentence when they do not fit."""
+
+    error_messages = {
+        "invalid_login": "User name and password do not belong together. Try again, or ask "
+        "your coordinator for a new password.",
+        "inactive": "This account is switched off. Ask your coordinator.",
+    }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["username"].label = "User name"
+
+
+class NewMemberForm(forms.Form):
+    """Somebody new who may sign in at this shop."""
+
+    username = forms.CharField(label="User name", max_length=150)
+    first_name = forms.CharField(label="First name", max_length=150)
+    last_name = forms.CharField(label="Last name", max_length=150, required=False)
+    role = forms.ChoiceField(label="Role", choices=Membership.Role.choices)
+    password = forms.CharField(
+        label="First password",
+        widget=forms.PasswordInput(attrs={"autocomplete": "new-password"}),
+        help_text="At least 8 characters. Tell it in person; it can be changed after signing in.",
+    )
+
+    def clean_username(self) -> str:
+        """Refuse a name somebody already signs in under."""
+        username = str(self.cleaned_data["username"]).strip()
+        User.username_validator(username)
+        if User.objects.filter(username__iexact=username).exists():
+            raise ValidationError(f"Somebody already signs in as “{username}”: choose another.")
+        return username
+
+
+class RoleForm(forms.Form):
+    """Another role for a member; empty takes the membership away."""
+
+    role = forms.ChoiceField(
+        label="Role", choices=[("", "may no longer sign in here"), *Membership.Role.choices],
+        required=False,
+    )  # fmt: skip

@@ -1,0 +1,88 @@
+"""One guard per page: finds the shop, asks for one permission, sets the shop's clock."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import wraps
+from typing import Any, Concatenate, ParamSpec, cast
+
+from django.contrib.auth.views import redirect_to_login
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponse
+from django.template.response import SimpleTemplateResponse
+from django.utils import timezone
+from django_htmx.http import HttpResponseClientRedirect
+from django_htmx.middleware import HtmxDetails
+
+from inventory.places.models import Shop
+from workshops.access.models import Membership, User
+from workshops.access.permissions import Permission
+from workshops.access.queries import membership_in
+from workshops.access.roles import permissions_of
+
+__all__ = ["Permission", "ShopRequest", "guard"]
+
+P = ParamSpec("P")
+
+
+class ShopRequest(HttpRequest):
+    """A request that passed a guard: somebody of this shop, with the permission asked."""
+
+    user: User
+    shop: Shop
+    member: Membership
+    htmx: HtmxDetails
+
+
+ShopView = Callable[Concatenate[ShopRequest, P], HttpResponse]
+
+
+def guard(permission: Permission) -> Callable[[ShopView[P]], Callable[..., HttpResponse]]:
+    """Let through only those members of the shop in the address who hold the permission.
+
+    Takes ``shop`` out of the address and gives the view ``request.shop`` and
+    ``request.member``. Somebody not signed in is sent to the sign-in page, a stranger
+    meets 404, a member without the permission 403.
+    """
+
+    def around(view: ShopView[P]) -> Callable[..., HttpResponse]:
+        @wraps(view)
+        def guarded(request: HttpRequest, shop: str, **kwargs: Any) -> HttpResponse:
+            if not request.user.is_authenticated:
+                return _to_sign_in(request)
+            admitted = _admit(request, shop, permission)
+            with timezone.override(admitted.shop.zone):
+                return _rendered(view(admitted, **kwargs))  # type: ignore[call-arg]
+
+        # test_access.py reads it to check that every page has exactly one guard.
+        guarded.permission = permission  # type: ignore[attr-defined]
+        return guarded
+
+    return around
+
+
+def _admit(request: HttpRequest, slug: str, permission: Permission) -> ShopRequest:
+    member = membership_in(cast(User, request.user), slug)
+    if member is None:
+        raise Http404("There is no such shop, or you do not belong to it.")
+    admitted = cast(ShopRequest, request)
+    admitted.shop, admitted.member = member.shop, member
+    if permission not in permissions_of(member.role):
+        role = member.get_role_display()
+        raise PermissionDenied(f"Your role here is {role}, which does not allow this.")
+    return admitted
+
+
+def _to_sign_in(request: HttpRequest) -> HttpResponse:
+    answer = redirect_to_login(request.get_full_path())
+    # A fragment must not receive the sign-in page in its place: the whole page moves.
+    if getattr(request, "htmx", False):
+        return HttpResponseClientRedirect(answer.url)
+    return answer
+
+
+def _rendered(answer: HttpResponse) -> HttpResponse:
+    # A lazy answer would be rendered after the shop's time zone is gone.
+    if isinstance(answer, SimpleTemplateResponse) and not answer.is_rendered:
+        return answer.render()
+    return answer

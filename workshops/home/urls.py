@@ -1,0 +1,10 @@
+"""The front page, and a shop's home. Included at the root: its addresses name the shop."""
+
+from django.urls import path
+
+from workshops.home import views
+
+app_name = "home"
+urlpatterns = [
+    path("", views.front, name="front"),
+]

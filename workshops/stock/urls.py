@@ -1,0 +1,6 @@
+"""Addresses of the slice's pages, below the shop's own address."""
+
+from django.urls import URLPattern
+
+app_name = "stock"
+urlpatterns: list[URLPattern] = []
