@@ -26,6 +26,8 @@ class OutlookParams:
         The most that learning may multiply the rate from its reference, 1 to 10.
     rate_weight
         Pieces that the build sheet's minutes count for against the club's own tallies.
+    learner_pace
+        Rate of a learner beside a lead, as a share of the club's, 0.1 to 1, unless known.
     night_spread
         Coefficient of variation of one operation's rate from night to night, 0 to 1, until
         history tells.
@@ -43,6 +45,7 @@ class OutlookParams:
     lead_nights: float = 2.0
     learning_cap: float = 1.5
     rate_weight: float = 4.0
+    learner_pace: float = 0.6
     night_spread: float = 0.25
     turnout_mean: float = 0.5
     turnout_weight: float = 2.0
@@ -58,6 +61,7 @@ class OutlookParams:
         checks.in_range(self.workers, 1, 64, "workers")
         checks.in_range(self.lead_nights, 0.01, 100, "lead_nights")
         checks.in_range(self.learning_cap, 1, 10, "learning_cap")
+        checks.in_range(self.learner_pace, 0.1, 1, "learner_pace")
         checks.each_in_range((self.night_spread, self.turnout_spread), 0, 1, "spreads")
         means = (self.turnout_mean, self.lost_mean, self.scrap_mean)
         checks.each_in_range(means, 0.001, 0.999, "means")

@@ -160,6 +160,6 @@ def from_json(raw: object) -> Outlook:
 
 
 def _is_nested(band: Band) -> bool:
-    steps = (band.low_95, band.low_80, band.low_50, band.median)
-    steps += (band.high_50, band.high_80, band.high_95)
-    return list(steps) == sorted(steps)
+    steps = [band.low_95, band.low_80, band.low_50, band.median]
+    steps += [band.high_50, band.high_80, band.high_95]
+    return steps == sorted(steps)
