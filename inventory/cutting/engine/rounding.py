@@ -1,0 +1,83 @@
+"""Whole plans near a relaxed one, and plans without pieces nobody wants."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from inventory.cutting.engine.baseline import best_fit_decreasing
+from inventory.cutting.engine.model import Figures, Relaxed, Taken, made_by
+from inventory.cutting.engine.patterns import Pattern
+from inventory.cutting.engine.search import Search
+
+HARDLY = 1e-6
+
+
+def round_off(search: Search, relaxed: Relaxed) -> None:
+    """Keep the whole part of the relaxed plan, fill up the rest by best fit.
+
+    Then again with the patterns of the largest fractions taken once more, one after the other.
+    """
+    names = list(search.patterns)[: len(relaxed.times)]
+    kept = {name: int(times + HARDLY) for name, times in zip(names, relaxed.times, strict=True)}
+    kept = {name: times for name, times in kept.items() if times}
+    fractions = {
+        name: times % 1
+        for name, times in zip(names, relaxed.times, strict=True)
+        if HARDLY < times % 1 < 1 - HARDLY
+    }
+    _offer_filled(search, kept)
+    for name in sorted(fractions, key=lambda name: -fractions[name]):
+        kept[name] = kept.get(name, 0) + 1
+        if search.clock.is_up() or not _offer_filled(search, kept):
+            return
+
+
+def _offer_filled(search: Search, kept: Taken) -> bool:
+    """Offer the kept patterns with the rest filled up; False when they take too many sticks."""
+    figures = search.figures
+    used = [0] * len(figures.sticks)
+    for pattern, times in kept.items():
+        used[pattern.stick] += times
+    sticks = []
+    for stick, out in zip(figures.sticks, used, strict=True):
+        if stick.count is not None and out > stick.count:
+            return False
+        count = None if stick.count is None else stick.count - out
+        sticks.append(replace(stick, count=count))
+    rest = replace(figures, sticks=tuple(sticks), demand=figures.left_out(kept))
+    filled = dict(kept)
+    for pattern, times in best_fit_decreasing(rest).items():
+        filled[pattern] = filled.get(pattern, 0) + times
+    search.offer(without_extra(figures, filled))
+    return True
+
+
+def without_extra(figures: Figures, taken: Taken) -> Taken:
+    """The plan with no piece beyond what is wanted, each left off where that saves most."""
+    made = made_by(taken, len(figures.sizes))
+    if all(got <= want for got, want in zip(made, figures.demand, strict=True)):
+        return taken
+    sticks = [pattern for pattern, times in taken.items() for _ in range(times)]
+    for i, (got, want) in enumerate(zip(made, figures.demand, strict=True)):
+        for _ in range(got - want):
+            holders = [k for k, pattern in enumerate(sticks) if pattern.counts[i]]
+            at = min(holders, key=lambda k: _change(figures, sticks[k], i))
+            sticks[at] = _one_less(sticks[at], i)
+    result: Taken = {}
+    for pattern in sticks:
+        if any(pattern.counts):
+            result[pattern] = result.get(pattern, 0) + 1
+    return result
+
+
+def _one_less(pattern: Pattern, i: int) -> Pattern:
+    counts = list(pattern.counts)
+    counts[i] -= 1
+    return Pattern(pattern.stick, tuple(counts))
+
+
+def _change(figures: Figures, pattern: Pattern, i: int) -> int:
+    """What leaving off one piece does to the cost of the stick; an empty stick costs nothing."""
+    shorter = _one_less(pattern, i)
+    after = figures.cost(shorter) if any(shorter.counts) else 0
+    return after - figures.cost(pattern)
