@@ -5,7 +5,7 @@ Names are numbered, so that two rows made without a name never collide.
 
 from __future__ import annotations
 
-from datetime import date, time
+from datetime import UTC, date, datetime, time
 from decimal import Decimal
 from itertools import count
 from typing import Any
@@ -15,7 +15,7 @@ from inventory.measures.lengths import feet, inches
 from inventory.places.models import Place, Room, Shop
 from workshops.access.models import Membership, User
 from workshops.nights.models import Block, Night, SignUp
-from workshops.people.models import Guardianship, Person, SignOff, Waiver
+from workshops.people.models import Bar, Guardianship, Person, SignOff, Waiver
 from workshops.season.models import Winter
 from workshops.stations.models import BuildSheet, Level, Operation, Part, Station, Tool
 
@@ -145,6 +145,15 @@ def make_sign_off(
         shop=person.shop, person=person, station=station, level=level,
         **(usual | usual_evidence | fields),
     )  # fmt: skip
+
+
+def make_bar(person: Person, station: Station | None = None, **fields: Any) -> Bar:
+    """A bar in force since the first of December; from every station unless one is given."""
+    usual = {"reason": "left the guard off", "set_by": "Arno Signer"}
+    usual_at = {"set_at": datetime(2025, 12, 1, 20, 0, tzinfo=UTC)}
+    return Bar.objects.create(
+        shop=person.shop, person=person, station=station, **(usual | usual_at | fields)
+    )
 
 
 def make_waiver(person: Person, **fields: Any) -> Waiver:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from typing import Self
+from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.db import models
@@ -142,6 +143,15 @@ class Bar(OfShop):
 
     def __str__(self) -> str:
         return f"{self.person} barred from {self.station or 'every station'}"
+
+    def holds_on(self, day: date, zone: ZoneInfo) -> bool:
+        """Whether it stops the person on a day: from the day it is set until the day it is lifted.
+
+        On the day on which it is lifted it no longer holds: the evening can be worked.
+        """
+        if self.set_at.astimezone(zone).date() > day:
+            return False
+        return self.lifted_at is None or self.lifted_at.astimezone(zone).date() > day
 
 
 class Guardianship(OfShop):

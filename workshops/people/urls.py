@@ -1,4 +1,6 @@
-"""Addresses of the slice's pages, below the shop's own address."""
+"""Addresses of the slice's pages, below the shop's own name."""
+
+from __future__ import annotations
 
 from django.urls import URLPattern
 

@@ -1,0 +1,226 @@
+"""What the gate looks at: people and stations as plain facts on one day.
+
+Loading is a fixed number of queries, however many people and stations there are.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+
+from django.db.models import Q
+
+from inventory.places.models import Shop
+from workshops.people.models import Bar, Guardianship, Person, SignOff, Waiver
+from workshops.stations.models import Level, Station
+
+
+@dataclass(frozen=True, slots=True)
+class Signed:
+    """The sign-off that counts at a station on the day: the latest one signed by then.
+
+    A later sign-off replaces an earlier one, also when it goes less far.
+    """
+
+    level: Level
+    signed_on: date
+    valid_until: date | None
+
+    def is_current(self, on: date) -> bool:
+        """Whether it still counts on a day; its last day counts."""
+        return self.valid_until is None or self.valid_until >= on
+
+
+@dataclass(frozen=True, slots=True)
+class Barred:
+    """A bar in force on the day; no station: from everywhere."""
+
+    station: int | None
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class PersonFacts:
+    """One person on one day.
+
+    ``age`` is none when no date of birth is kept; ``is_adult`` then says whether the person
+    declared to be of age. Somebody of unknown age who declared nothing counts as a minor.
+    """
+
+    id: int
+    shop: int
+    name: str
+    is_active: bool
+    age: int | None
+    is_adult: bool
+    no_dust: bool = False
+    seated_only: bool = False
+    no_heavy: bool = False
+    has_waiver: bool = False
+    waiver_until: date | None = None
+    guardians: tuple[int, ...] = ()
+    has_consent: bool = False
+    signed: dict[int, Signed] = field(default_factory=dict)
+    bars: tuple[Barred, ...] = ()
+
+    def current(self, station: int, on: date) -> Signed | None:
+        """The sign-off at a station when it counts on the day."""
+        signed = self.signed.get(station)
+        return signed if signed and signed.is_current(on) else None
+
+    def bar_at(self, station: int) -> Barred | None:
+        """The bar that keeps the person from a station, or None."""
+        return next((bar for bar in self.bars if bar.station in (None, station)), None)
+
+
+@dataclass(frozen=True, slots=True)
+class StationFacts:
+    """What a station asks of whoever stands there."""
+
+    id: int
+    shop: int
+    name: str
+    level_needed: Level | None = None
+    age_min: int | None = None
+    is_dusty: bool = False
+    is_heavy: bool = False
+    can_sit: bool = False
+    prerequisites: tuple[Prerequisite, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Prerequisite:
+    """A station, or training, whose sign-off must count too, at the level it asks for."""
+
+    id: int
+    name: str
+    level_needed: Level | None
+
+
+def load_people(
+    shop: Shop, on: date, adult_age: int, person: Person | None = None
+) -> dict[int, PersonFacts]:
+    """Facts of everybody in the shop, or of one person: five queries."""
+    rows = Person.objects.filter(shop=shop)
+    only = Q()
+    if person is not None:
+        rows, only = rows.filter(pk=person.pk), Q(person=person)
+    signed = _signed(shop, on, only)
+    bars = _bars(shop, on, only)
+    waivers = _waivers(shop, on, only)
+    guardians = _guardians(shop, on, person)
+    return {
+        row.pk: _facts(
+            row,
+            on,
+            adult_age=adult_age,
+            signed=signed.get(row.pk, {}),
+            bars=tuple(bars.get(row.pk, ())),
+            waiver_until=waivers.get(row.pk),
+            guardians=guardians.get(row.pk, []),
+        )
+        for row in rows
+    }
+
+
+def load_stations(shop: Shop, station: Station | None = None) -> dict[int, StationFacts]:
+    """Facts of all stations of the shop, or of one: two queries."""
+    rows = Station.objects.filter(shop=shop).prefetch_related("prerequisites")
+    if station is not None:
+        rows = rows.filter(pk=station.pk)
+    return {row.pk: _station_facts(row) for row in rows}
+
+
+def _facts(
+    row: Person,
+    on: date,
+    *,
+    adult_age: int,
+    signed: dict[int, Signed],
+    bars: tuple[Barred, ...],
+    waiver_until: date | None,
+    guardians: list[tuple[int, bool]],
+) -> PersonFacts:
+    age = row.age_on(on)
+    return PersonFacts(
+        id=row.pk,
+        shop=row.shop_id,
+        name=str(row),
+        is_active=row.is_active,
+        age=age,
+        is_adult=row.is_adult_declared if age is None else age >= adult_age,
+        no_dust=row.no_dust,
+        seated_only=row.seated_only,
+        no_heavy=row.no_heavy,
+        has_waiver=waiver_until is not None,
+        waiver_until=waiver_until,
+        guardians=tuple(guardian for guardian, _ in guardians),
+        has_consent=any(consent for _, consent in guardians),
+        signed=signed,
+        bars=bars,
+    )
+
+
+def _signed(shop: Shop, on: date, only: Q) -> dict[int, dict[int, Signed]]:
+    rows = (
+        SignOff.objects.filter(only, shop=shop, signed_on__lte=on)
+        .order_by("signed_on", "pk")
+        .values_list("person_id", "station_id", "level", "signed_on", "valid_until")
+    )
+    found: defaultdict[int, dict[int, Signed]] = defaultdict(dict)
+    for person, station, level, signed_on, valid_until in rows:
+        # Oldest first: the latest signed overwrites those before it.
+        found[person][station] = Signed(Level(level), signed_on, valid_until)
+    return found
+
+
+def _bars(shop: Shop, on: date, only: Q) -> dict[int, list[Barred]]:
+    found: defaultdict[int, list[Barred]] = defaultdict(list)
+    for bar in Bar.objects.filter(only, shop=shop):
+        if bar.holds_on(on, shop.zone):
+            found[bar.person_id].append(Barred(bar.station_id, bar.reason))
+    return found
+
+
+def _waivers(shop: Shop, on: date, only: Q) -> dict[int, date]:
+    rows = (
+        Waiver.objects.filter(only, shop=shop, signed_on__lte=on, valid_until__gte=on)
+        .order_by("valid_until")
+        .values_list("person_id", "valid_until")
+    )
+    return dict(rows)
+
+
+def _guardians(shop: Shop, on: date, minor: Person | None) -> dict[int, list[tuple[int, bool]]]:
+    rows: Iterable[Guardianship] = Guardianship.objects.filter(shop=shop)
+    if minor is not None:
+        rows = Guardianship.objects.filter(shop=shop, minor=minor)
+    found: defaultdict[int, list[tuple[int, bool]]] = defaultdict(list)
+    for row in rows:
+        has_consent = row.consent_on is not None and row.consent_on <= on
+        found[row.minor_id].append((row.guardian_id, has_consent))
+    return found
+
+
+def _station_facts(row: Station) -> StationFacts:
+    return StationFacts(
+        id=row.pk,
+        shop=row.shop_id,
+        name=row.name,
+        level_needed=level_or_none(row.level_needed),
+        age_min=row.age_min,
+        is_dusty=row.is_dusty or row.is_straw,
+        is_heavy=row.is_heavy,
+        can_sit=row.can_sit,
+        prerequisites=tuple(
+            Prerequisite(needed.pk, needed.name, level_or_none(needed.level_needed))
+            for needed in row.prerequisites.all()
+        ),
+    )
+
+
+def level_or_none(level: int | None) -> Level | None:
+    """The level of a column that may be empty."""
+    return None if level is None else Level(level)

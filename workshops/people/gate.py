@@ -1,0 +1,109 @@
+"""The gate: may this person do this, here, then, and if not why and what would make it so.
+
+Every door asks it. It never says that something is safe: ``ok`` means that none of its
+rules stops it, and ``TITLES`` lists the rules. What depends on the whole of a plan (the
+lead beside a learner, the guardian in the building) is checked by the rules of the plan.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from datetime import date
+
+from inventory.places.models import Shop
+from workshops.club.queries import Rules, rules_of
+from workshops.people.facts import (
+    PersonFacts,
+    Signed,
+    StationFacts,
+    load_people,
+    load_stations,
+)
+from workshops.people.grounds import GROUNDS, TITLES, Case, Doing, Reason
+from workshops.people.models import Person
+from workshops.stations.models import Level, Station
+
+__all__ = ["TITLES", "Answer", "Doing", "Reason", "Register", "may", "register_on"]
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What the gate says.
+
+    ``level`` and ``valid_until`` are of the sign-off that counts on the day, whatever the
+    answer; none when there is none.
+    """
+
+    ok: bool
+    reasons: tuple[Reason, ...] = ()
+    level: Level | None = None
+    valid_until: date | None = None
+
+    def ok_but_for(self, rules: Collection[str]) -> bool:
+        """Whether nothing but the named rules stops it: a waiver can be signed at the door."""
+        return all(reason.rule in rules for reason in self.reasons)
+
+    def stopped_by(self, rule: str) -> Reason | None:
+        """The reason of that rule, or None when it does not stop this."""
+        return next((reason for reason in self.reasons if reason.rule == rule), None)
+
+
+@dataclass(frozen=True)
+class Register:
+    """Everybody and every station of a shop on one day: asked without further queries."""
+
+    on: date
+    rules: Rules
+    people: dict[int, PersonFacts]
+    stations: dict[int, StationFacts]
+
+    def answer(self, person: int, station: int, doing: Doing | str = Doing.WORKS) -> Answer:
+        """What the gate says of a person at a station, by their ids.
+
+        Raises
+        ------
+        KeyError
+            When the shop has no such person or station.
+        """
+        case = Case(self.people[person], self.stations[station], self.on, Doing(doing), self.rules)
+        return _judge(case)
+
+    def signed(self, person: int, station: int) -> Signed | None:
+        """The latest sign-off signed by then, current or lapsed."""
+        return self.people[person].signed.get(station)
+
+    def who_may(self, station: int, doing: Doing | str = Doing.WORKS) -> list[int]:
+        """The ids of all whom no rule stops, in the order of the list."""
+        return [person for person in self.people if self.answer(person, station, doing).ok]
+
+
+def may(person: Person, station: Station, on: date, *, doing: Doing | str = Doing.WORKS) -> Answer:
+    """What the gate says of one person at one station on one day: eight queries.
+
+    Notes
+    -----
+    The rows are read anew each time, so a caller that asks inside its transaction sees a
+    bar that was committed a moment before.
+    """
+    rules = rules_of(station.shop)
+    facts = load_people(person.shop, on, rules.adult_age, person)[person.pk]
+    place = load_stations(station.shop, station)[station.pk]
+    return _judge(Case(facts, place, on, Doing(doing), rules))
+
+
+def register_on(shop: Shop, on: date) -> Register:
+    """The register of a shop on a day, past or to come: eight queries for any size."""
+    rules = rules_of(shop)
+    return Register(on, rules, load_people(shop, on, rules.adult_age), load_stations(shop))
+
+
+def _judge(case: Case) -> Answer:
+    reasons = tuple(reason for ground in GROUNDS if (reason := ground(case)))
+    signed = case.person.current(case.station.id, case.on)
+    return Answer(
+        ok=not reasons,
+        reasons=reasons,
+        level=signed.level if signed else None,
+        valid_until=signed.valid_until if signed else None,
+    )

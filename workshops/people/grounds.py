@@ -1,0 +1,241 @@
+"""The grounds on which the gate refuses: one function for each rule.
+
+A ground takes a case and returns the reason, or None when the rule does not stop it. The
+names are those of the rules of a whole plan, so that both say the same word. A remedy says
+how to come within the rule; none says how to get around it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from workshops.club.queries import Rules
+from workshops.people.facts import PersonFacts, Prerequisite, StationFacts
+from workshops.people.words import spell_day
+from workshops.stations.models import Level
+
+
+class Doing(StrEnum):
+    """What somebody means to do at a station."""
+
+    WORKS = "works"
+    LEARNS = "learns"
+    LEADS = "leads"
+    WATCHES = "watches"
+    SIGNS = "signs"
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """Why not: the name of the rule, what it stops, and what would make it so."""
+
+    rule: str
+    text: str
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One person at one station on one day."""
+
+    person: PersonFacts
+    station: StationFacts
+    on: date
+    doing: Doing
+    rules: Rules
+
+    def level_wanted(self) -> Level | None:
+        """The level asked for; None when the work asks for no sign-off."""
+        if self.doing is Doing.SIGNS:
+            return Level.MAY_SIGN
+        needed = self.station.level_needed
+        if needed is None:
+            return None
+        if self.doing is Doing.LEARNS:
+            return min(needed, Level.WITH_A_LEAD)
+        if self.doing is Doing.LEADS:
+            return max(needed, Level.MAY_LEAD)
+        return needed
+
+
+Ground = Callable[[Case], Reason | None]
+
+
+def same_shop(case: Case) -> Reason | None:
+    """Person and station belong to different shops."""
+    if case.person.shop == case.station.shop:
+        return None
+    return Reason(
+        "same_shop",
+        f"{case.person.name} is not on the list of the shop that has {case.station.name}.",
+        "Add the person to that shop's list and have them signed off there.",
+    )
+
+
+def on_the_list(case: Case) -> Reason | None:
+    """The person was taken off the club's list."""
+    if case.person.is_active:
+        return None
+    return Reason(
+        "on_the_list",
+        f"{case.person.name} is no longer on the club's list.",
+        "A coordinator can put them back on the list on their page.",
+    )
+
+
+def barred(case: Case) -> Reason | None:
+    """A bar keeps the person from the station, or from everywhere."""
+    bar = case.person.bar_at(case.station.id)
+    if bar is None:
+        return None
+    where = "every station" if bar.station is None else case.station.name
+    return Reason(
+        "barred",
+        f"{case.person.name} is barred from {where}: {bar.reason}.",
+        "Settle what the bar was set for; a person who may set bars can then lift it.",
+    )
+
+
+def sign_off(case: Case) -> Reason | None:
+    """No current sign-off at the level asked for."""
+    wanted = case.level_wanted()
+    signed = case.person.current(case.station.id, case.on)
+    if wanted is None or (signed and signed.level >= wanted):
+        return None
+    return Reason("sign_off", _why_not_signed(case, wanted), _how_to_be_signed(case, wanted))
+
+
+def _why_not_signed(case: Case, wanted: Level) -> str:
+    name, station = case.person.name, case.station.name
+    signed = case.person.signed.get(case.station.id)
+    if signed is None:
+        return f"{name} has no sign-off for {station}."
+    if not signed.is_current(case.on) and signed.valid_until:
+        ended = spell_day(signed.valid_until)
+        return f"{name}'s sign-off for {station} lapsed: its last day was {ended}."
+    has, takes = signed.level.label, wanted.label
+    return f"{name} is signed off for {station} “{has}”, and this takes “{takes}”."
+
+
+def _how_to_be_signed(case: Case, wanted: Level) -> str:
+    station = case.station.name
+    if case.doing is Doing.SIGNS:
+        return f"Another authoriser of {station} whose sign-off counts can sign instead."
+    signed = case.person.signed.get(case.station.id)
+    if signed and not signed.is_current(case.on) and signed.level >= wanted:
+        return f"An authoriser of {station} can sign again after seeing the work done."
+    return f"An authoriser of {station} can sign “{wanted.label}” once it has been shown."
+
+
+def prerequisites(case: Case) -> Reason | None:
+    """A sign-off that the station builds on does not count."""
+    if case.doing is Doing.SIGNS:
+        return None
+    missing = [needed for needed in case.station.prerequisites if not _holds(case, needed)]
+    if not missing:
+        return None
+    names = " and ".join(needed.name for needed in missing)
+    return Reason(
+        "prerequisites",
+        f"{case.station.name} takes a current sign-off for {names} first; "
+        f"{case.person.name} has none.",
+        f"Get signed off for {names} first.",
+    )
+
+
+def _holds(case: Case, needed: Prerequisite) -> bool:
+    signed = case.person.current(needed.id, case.on)
+    if signed is None or any(bar.station == needed.id for bar in case.person.bars):
+        return False
+    return needed.level_needed is None or signed.level >= needed.level_needed
+
+
+def minimum_age(case: Case) -> Reason | None:
+    """Younger than the station allows, or of an age nobody wrote down."""
+    least = case.station.age_min
+    if least is None or case.doing is Doing.SIGNS:
+        return None
+    person, station = case.person, case.station.name
+    age = person.age
+    if age is None and person.is_adult:
+        age = case.rules.adult_age
+    if age is not None and age >= least:
+        return None
+    if person.age is None:
+        return Reason(
+            "minimum_age",
+            f"{station} is for people of {least} and over, and {person.name}'s age is not known.",
+            "Write down the date of birth on their page.",
+        )
+    return Reason(
+        "minimum_age",
+        f"{station} is for people of {least} and over; {person.name} is {age}.",
+        "Find a station that is open to their age.",
+    )
+
+
+def waiver(case: Case) -> Reason | None:
+    """No waiver that counts on the day."""
+    if not case.rules.waiver_needed or case.person.has_waiver or case.doing is Doing.SIGNS:
+        return None
+    return Reason(
+        "waiver",
+        f"{case.person.name} has no waiver that counts on {spell_day(case.on)}.",
+        "Give them the waiver to read and sign; whoever would rather not is thanked and visits.",
+    )
+
+
+def consent(case: Case) -> Reason | None:
+    """A minor without a guardian's written consent, where the club asks for one."""
+    person = case.person
+    if not case.rules.consent_needed or person.is_adult or person.has_consent:
+        return None
+    return Reason(
+        "consent",
+        f"{person.name} counts as a minor and no guardian's written consent is on file.",
+        "Have a guardian sign the consent, or write down the date of birth of a grown-up.",
+    )
+
+
+def personal_limits(case: Case) -> Reason | None:
+    """The work goes against something the person asked us to heed."""
+    if case.doing is Doing.SIGNS:
+        return None
+    person, station = case.person, case.station
+    against = [
+        words
+        for is_against, words in (
+            (person.no_dust and station.is_dusty, "has dust, straw or hay, and they keep away"),
+            (person.seated_only and not station.can_sit, "is standing work, and they work seated"),
+            (person.no_heavy and station.is_heavy, "is heavy lifting, and they lift nothing heavy"),
+        )
+        if is_against
+    ]
+    if not against:
+        return None
+    return Reason(
+        "personal_limits",
+        f"{station.name} is not for {person.name}: it {'; it '.join(against)}.",
+        "Find a station that suits them; only they can tell us that the limit no longer holds.",
+    )
+
+
+GROUNDS: tuple[Ground, ...] = (
+    same_shop, on_the_list, barred, sign_off, prerequisites, minimum_age, waiver, consent,
+    personal_limits,
+)  # fmt: skip
+
+TITLES: dict[str, str] = {
+    "same_shop": "Person and station belong to one shop",
+    "on_the_list": "On the club's list",
+    "barred": "No bar in force",
+    "sign_off": "A current sign-off at the level the work takes",
+    "prerequisites": "Current sign-offs for what the station builds on",
+    "minimum_age": "The station's minimum age",
+    "waiver": "A waiver that counts",
+    "consent": "A guardian's written consent for a minor, where the club asks for it",
+    "personal_limits": "Personal limits: dust, seated work, heavy lifting",
+}
