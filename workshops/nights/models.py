@@ -11,7 +11,8 @@ from django.utils import timezone
 
 from inventory.engines.models import EngineRun
 from inventory.ledger.models import Entry
-from inventory.places.models import OfShop
+from inventory.materials.models import Item
+from inventory.places.models import OfShop, Room
 from workshops.people.models import Person
 from workshops.stations.models import Operation, Station
 
@@ -37,6 +38,10 @@ class Night(OfShop):
     lock_up = models.TimeField()
     goal = models.CharField(max_length=120, blank=True)
     note = models.CharField(max_length=300, blank=True)
+    plan = models.OneToOneField(
+        "PlacingRun", models.SET_NULL, null=True, blank=True, related_name="plan_of",
+        help_text="the run whose placings stand",
+    )  # fmt: skip
 
     class Meta:
         ordering = ["date"]
@@ -50,6 +55,22 @@ class Night(OfShop):
 
     def __str__(self) -> str:
         return f"{self.date:%a %b} {self.date.day}"
+
+
+class Aim(OfShop):
+    """What the winter still wants of one kind of set; the placing is priced by it.
+
+    The season writes it. Without any, every kind of set is wanted alike.
+    """
+
+    item = models.OneToOneField(Item, models.CASCADE, related_name="aim")
+    wanted = models.PositiveIntegerField(help_text="complete sets still to make")
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"{self.wanted} more {self.item}"
 
 
 class Block(models.Model):
@@ -136,6 +157,7 @@ class Placing(models.Model):
 
     class Role(models.TextChoices):
         WORKS = "works", "works"
+        LEADS = "leads", "works and leads"
         LEARNS = "learns", "learns beside a lead"
         WATCHES = "watches", "keeps the fire watch"
 
@@ -145,6 +167,9 @@ class Placing(models.Model):
     station = models.ForeignKey(Station, models.PROTECT, related_name="placings")
     bench = models.PositiveSmallIntegerField(default=1)
     role = models.CharField(max_length=7, choices=Role.choices, default=Role.WORKS)
+    room = models.ForeignKey(
+        Room, models.PROTECT, null=True, blank=True, help_text="the room a fire watch looks after"
+    )
     is_locked = models.BooleanField(default=False)
     why = models.CharField(max_length=300, blank=True, help_text="one sentence")
     run = models.ForeignKey(PlacingRun, models.SET_NULL, null=True, blank=True)
@@ -152,7 +177,12 @@ class Placing(models.Model):
     class Meta:
         ordering = ["block", "station", "bench", "person"]
         constraints = [
-            models.UniqueConstraint(fields=["block", "person"], name="one_place_at_a_time")
+            models.UniqueConstraint(fields=["block", "person"], name="one_place_at_a_time"),
+            models.CheckConstraint(
+                condition=Q(role="watches", room__isnull=False)
+                | (~Q(role="watches") & Q(room__isnull=True)),
+                name="a_watch_has_its_room",
+            ),
         ]
 
     def __str__(self) -> str:

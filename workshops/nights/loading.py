@@ -1,0 +1,107 @@
+"""The rows of a night, loaded once in a fixed number of queries, and the problem they make."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import timedelta
+
+from inventory.ledger.queries import on_hand
+from workshops.nights import translate
+from workshops.nights.clock import minutes
+from workshops.nights.coming import Coming, coming_to
+from workshops.nights.engine.placings import Placing as PlacedAt
+from workshops.nights.engine.placings import Watching
+from workshops.nights.engine.problem import Lock, Problem
+from workshops.nights.making import Shopful
+from workshops.nights.models import Aim, Block, Night, Placing
+from workshops.people.gate import Register, register_on
+from workshops.stations.models import Operation, Station
+
+ROTATION_DAYS = 21  # how far back the plan looks for "had that station last time"
+
+
+@dataclass(frozen=True)
+class Loaded:
+    """A night with everything that the placing rules look at. Loading takes 13 queries."""
+
+    night: Night
+    blocks: list[Block]
+    coming: list[Coming]
+    register: Register
+    stations: list[Station]
+    placings: list[Placing]
+
+    def problem(
+        self,
+        *,
+        making: Shopful | None = None,
+        locks: Sequence[Lock] = (),
+        previous: Sequence[Lock] = (),
+        last_stations: dict[int, tuple[str, ...]] | None = None,
+    ) -> Problem:
+        """The night as the engine asks it; without ``making`` only its rules can be checked."""
+        return Problem(
+            date=self.night.date.isoformat(),
+            blocks=translate.spans(self.blocks),
+            lock_up=minutes(self.night.lock_up),
+            club=translate.club_rules(self.register),
+            people=translate.people(self.coming, self.register, last_stations=last_stations or {}),
+            stations=translate.stations(self.stations, self.register, self.night),
+            tools=translate.tools(self.stations),
+            operations=making.runs if making else (),
+            pieces=making.pieces if making else (),
+            materials=making.materials if making else (),
+            sets=making.sets if making else (),
+            locks=tuple(locks),
+            previous=tuple(previous),
+            floor_places=self.register.rules.floor_holds,
+        )
+
+    def placed(self) -> tuple[tuple[PlacedAt, ...], tuple[Watching, ...]]:
+        """The placings that stand, as the rules read them."""
+        return translate.placed(self.placings, self.blocks, lock_up=minutes(self.night.lock_up))
+
+
+def load(night: Night) -> Loaded:
+    """Load a night: blocks, who comes, the register of that day, stations, placings."""
+    stations = Station.objects.filter(shop=night.shop, is_in_use=True)
+    return Loaded(
+        night=night,
+        blocks=list(night.blocks.all()),
+        coming=coming_to(night),
+        register=register_on(night.shop, night.date),
+        stations=list(stations.select_related("room").prefetch_related("tools", "prerequisites")),
+        placings=list(Placing.objects.filter(night=night).select_related("room")),
+    )
+
+
+def load_making(night: Night) -> Shopful:
+    """What is made in the shop and from what: 6 queries."""
+    operations = Operation.objects.filter(
+        shop=night.shop, is_in_use=True, recipe__is_in_use=True, station__is_in_use=True
+    )
+    rows = operations.select_related("station", "recipe__output").prefetch_related(
+        "recipe__lines__item"
+    )
+    return Shopful(
+        operations=list(rows),
+        on_hand={each.item.pk: each for each in on_hand(night.shop)},
+        aims=dict(Aim.objects.filter(shop=night.shop).values_list("item", "wanted")),
+    )
+
+
+def last_stations(night: Night) -> dict[int, tuple[str, ...]]:
+    """Person -> stations of the last nights, latest first. 1 query."""
+    since = night.date - timedelta(days=ROTATION_DAYS)
+    rows = (
+        Placing.objects.filter(
+            night__shop=night.shop, night__date__gte=since, night__date__lt=night.date
+        )
+        .order_by("-night__date", "-block__index")
+        .values_list("person", "station")
+    )
+    found: dict[int, dict[str, None]] = {}
+    for person, station in rows:
+        found.setdefault(person, {})[str(station)] = None
+    return {person: tuple(stations) for person, stations in found.items()}

@@ -1,0 +1,247 @@
+"""Rows to a placing problem, and a plan back to rows. Nothing else knows both sides."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from workshops.nights.clock import minutes
+from workshops.nights.coming import Coming
+from workshops.nights.engine import problem as engine
+from workshops.nights.engine.placings import Placing as PlacedAt
+from workshops.nights.engine.placings import Role, Watching
+from workshops.nights.models import Block, Night, Placing
+from workshops.people.facts import PersonFacts
+from workshops.people.gate import Register
+from workshops.stations.models import Level, Station
+
+LEVELS = {
+    Level.SHOWN_HOW: engine.Level.SHOWN_HOW,
+    Level.WITH_A_LEAD: engine.Level.WITH_A_LEAD,
+    Level.ALONE: engine.Level.ALONE,
+    Level.MAY_LEAD: engine.Level.MAY_LEAD,
+    Level.MAY_SIGN: engine.Level.MAY_SIGN,
+}
+# Reasons of the gate that hold at every station; the engine knows them as bars.
+EVERYWHERE = ("waiver", "consent")
+
+
+def spans(blocks: Iterable[Block]) -> tuple[engine.Span, ...]:
+    """The blocks of a night in minutes."""
+    return tuple(engine.Span(minutes(block.starts), minutes(block.ends)) for block in blocks)
+
+
+def club_rules(register: Register) -> engine.ClubRules:
+    """What the club has decided, as the engine asks it."""
+    rules = register.rules
+    return engine.ClubRules(
+        adult_age=rules.adult_age,
+        learner_ratio=rules.learners_per_lead,
+        learner_rate=rules.learner_pace_percent / 100,
+        watch_minutes=rules.watch_minutes,
+        minor_latest=minutes(rules.minor_latest) if rules.minor_latest else None,
+        minor_max_minutes=rules.minor_max_minutes,
+        minors_per_adult=rules.minors_per_adult,
+        guardian_required=rules.guardian_must_be_present,
+    )
+
+
+def people(
+    coming: Sequence[Coming], register: Register, *, last_stations: dict[int, tuple[str, ...]]
+) -> tuple[engine.Person, ...]:
+    """Everybody on the list: those who come with their times, the others as people to ask."""
+    named = {each.person_id: each for each in coming}
+    listed = [facts for facts in register.people.values() if facts.is_active]
+    listed += [
+        facts for facts in register.people.values() if not facts.is_active and facts.id in named
+    ]
+    names = told_apart({facts.id: facts.name for facts in listed})
+    return tuple(
+        _person(
+            facts,
+            named.get(facts.id),
+            register,
+            name=names[facts.id],
+            last_stations=last_stations.get(facts.id, ()),
+        )
+        for facts in listed
+    )
+
+
+def told_apart(names: dict[int, str]) -> dict[int, str]:
+    """First name and initial, as shop pages show it; more of the name where two would be alike."""
+    short = {pk: shortened(name) for pk, name in names.items()}
+    alike = {name for name in short.values() if list(short.values()).count(name) > 1}
+    full = {pk: names[pk] if name in alike else name for pk, name in short.items()}
+    seen: dict[str, int] = {}
+    for pk, name in full.items():
+        seen[name] = seen.get(name, 0) + 1
+        if seen[name] > 1:
+            full[pk] = f"{name} ({seen[name]})"
+    return full
+
+
+def shortened(name: str) -> str:
+    """``Ada Fenwick`` as ``Ada F.``"""
+    first, _, last = name.rpartition(" ")
+    return f"{first} {last[:1]}." if first else name
+
+
+def _person(
+    facts: PersonFacts,
+    coming: Coming | None,
+    register: Register,
+    *,
+    name: str,
+    last_stations: tuple[str, ...],
+) -> engine.Person:
+    return engine.Person(
+        id=str(facts.id),
+        name=name,
+        age=_age(facts),
+        present=coming.present if coming else (),
+        no_dust=facts.no_dust,
+        seated_only=facts.seated_only,
+        no_heavy=facts.no_heavy,
+        likes=coming.likes if coming else (),
+        guardians=_guardians(facts, register),
+        sign_offs=tuple(
+            engine.SignOff(
+                station=str(station),
+                level=LEVELS[signed.level],
+                valid_until=signed.valid_until.isoformat() if signed.valid_until else None,
+            )
+            for station, signed in facts.signed.items()
+        ),
+        bars=_bars(facts, register),
+        last_stations=last_stations,
+        minutes_worked=coming.minutes_worked if coming else 0,
+    )
+
+
+def _age(facts: PersonFacts) -> int | None:
+    # Nobody wrote down the age and nobody declared to be of age: the youngest there is.
+    return 0 if facts.age is None and not facts.is_adult else facts.age
+
+
+def _guardians(facts: PersonFacts, register: Register) -> tuple[str, ...]:
+    return tuple(
+        str(guardian)
+        for guardian in facts.guardians
+        if guardian in register.people
+        and register.people[guardian].is_adult
+        and register.people[guardian].is_active
+    )
+
+
+def _bars(facts: PersonFacts, register: Register) -> tuple[engine.Bar, ...]:
+    bars = [
+        engine.Bar(station=str(bar.station) if bar.station else None, reason=bar.reason)
+        for bar in facts.bars
+    ]
+    station = next(iter(register.stations), None)
+    if station is not None:
+        answer = register.answer(facts.id, station)
+        held = [answer.stopped_by(rule) for rule in (*EVERYWHERE, "on_the_list")]
+        bars += [engine.Bar(reason=reason.text.rstrip(".")) for reason in held if reason]
+    return tuple(bars)
+
+
+def stations(
+    rows: Iterable[Station], register: Register, night: Night
+) -> tuple[engine.Station, ...]:
+    """The stations of the shop on this night, with what closes some of them."""
+    return tuple(_station(row, register, night) for row in rows)
+
+
+def _station(row: Station, register: Register, night: Night) -> engine.Station:
+    has_straw = row.is_straw and register.rules.hot_and_straw_apart
+    return engine.Station(
+        id=str(row.pk),
+        name=row.name,
+        room=str(row.room),
+        benches=row.benches,
+        crew_min=row.crew_min,
+        crew_max=row.crew_max,
+        level_needed=_level_needed(row),
+        min_age=row.age_min,
+        is_hot=row.is_spark,
+        is_hooded=row.is_hooded,
+        has_straw=has_straw,
+        is_dusty=row.is_dusty or row.is_straw,
+        is_heavy=row.is_heavy,
+        can_sit=row.can_sit,
+        needs_buddy=row.needs_buddy,
+        is_off_floor=row.kind in (Station.Kind.KITCHEN, Station.Kind.GREETER),
+        is_fire_watch=row.kind == Station.Kind.FIRE_WATCH,
+        prerequisites=tuple(str(needed.pk) for needed in row.prerequisites.all()),
+        learner_ratio=row.learners_per_lead,
+        tools={str(tool.pk): 1 for tool in row.tools.all()},
+        wanted=row.heads_wanted,
+        closed_because=closed_because(row, night),
+    )
+
+
+def _level_needed(row: Station) -> engine.Level | None:
+    if row.level_needed is None:
+        return None
+    # Asking for "with a lead" is asking for "alone", with learners beside a lead.
+    level = Level(row.level_needed)
+    return LEVELS[Level.ALONE if level is Level.WITH_A_LEAD else level]
+
+
+def closed_because(row: Station, night: Night) -> str:
+    """Why the kind of night closes a station; empty when it does not."""
+    if night.kind == Night.Kind.STEEL and row.is_straw:
+        return "this is a steel night, no straw is handled"
+    if night.kind == Night.Kind.STRAW and row.is_spark:
+        return "this is a straw night, no sparks are made"
+    return ""
+
+
+def tools(rows: Iterable[Station]) -> tuple[engine.Tool, ...]:
+    """The tools that the stations share."""
+    found = {tool.pk: tool for row in rows for tool in row.tools.all()}
+    return tuple(
+        engine.Tool(str(pk), tool.name, tool.count, tool.out_of_service)
+        for pk, tool in found.items()
+    )
+
+
+def placed(
+    rows: Iterable[Placing], blocks: Sequence[Block], *, lock_up: int
+) -> tuple[tuple[PlacedAt, ...], tuple[Watching, ...]]:
+    """The placings that stand, as the rules read them; a watch runs on to the next block."""
+    index = {block.pk: position for position, block in enumerate(blocks)}
+    rows = list(rows)
+    placings = tuple(
+        PlacedAt(str(row.person_id), index[row.block_id], str(row.station_id), row.bench,
+                 Role(row.role))
+        for row in rows
+        if row.role != Placing.Role.WATCHES
+    )  # fmt: skip
+    watch = tuple(
+        _watching(row, index[row.block_id], spans(blocks), lock_up)
+        for row in rows
+        if row.role == Placing.Role.WATCHES
+    )
+    return placings, watch
+
+
+def _watching(row: Placing, block: int, times: Sequence[engine.Span], lock_up: int) -> Watching:
+    end = times[block + 1].start if block + 1 < len(times) else lock_up
+    return Watching(str(row.person_id), str(row.room), block, times[block].start, end)
+
+
+def locks(rows: Iterable[Placing], blocks: Sequence[Block]) -> tuple[engine.Lock, ...]:
+    """Placings as locks, or as the plan that people already know."""
+    index = {block.pk: position for position, block in enumerate(blocks)}
+    return tuple(
+        engine.Lock(str(row.person_id), index[row.block_id], str(row.station_id), _role(row))
+        for row in rows
+    )
+
+
+def _role(row: Placing) -> Role | None:
+    # Leading follows from who else stands there; a lock fixes the place, not that.
+    kept = {Placing.Role.WATCHES: Role.WATCHES, Placing.Role.LEARNS: Role.LEARNS}
+    return kept.get(Placing.Role(row.role))
