@@ -48,7 +48,9 @@ class Entry(OfShop):
     night_key = models.CharField(
         max_length=20, blank=True, db_index=True, help_text="the shop night, as its date"
     )
-    corrects = models.ForeignKey("self", models.PROTECT, null=True, blank=True)
+    corrects = models.OneToOneField(
+        "self", models.PROTECT, null=True, blank=True, related_name="correction"
+    )
     client_key = models.UUIDField(default=uuid.uuid4, editable=False)
 
     class Meta:

@@ -30,7 +30,7 @@ class Migration(migrations.Migration):
                 ('night_key', models.CharField(blank=True, db_index=True, help_text='the shop night, as its date', max_length=20)),
                 ('client_key', models.UUIDField(default=uuid.uuid4, editable=False)),
                 ('by', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('corrects', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, to='ledger.entry')),
+                ('corrects', models.OneToOneField(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='correction', to='ledger.entry')),
                 ('shop', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, to='places.shop')),
             ],
             options={

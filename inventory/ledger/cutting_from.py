@@ -1,0 +1,123 @@
+"""Which stick a piece is taken from when nobody followed a cut list: the best-fitting one.
+
+::
+
+    |trim|  piece  |k|      left over: a drop from keep_um on, else scrap      |
+
+A bought stick loses the trim at both ends, a drop only at its far end. What one piece
+leaves over may give the next piece of the same making.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from typing import Generic, TypeVar
+
+from inventory.materials.models import Item
+
+P = TypeVar("P")  # a place, or whatever the caller calls one
+
+
+@dataclass(frozen=True, slots=True)
+class Saw:
+    """What one material loses to the blade and at its ends; whole micrometres."""
+
+    kerf_um: int
+    trim_um: int
+    keep_um: int
+    bought_um: int | None
+
+    @classmethod
+    def of(cls, item: Item) -> Saw:
+        """The saw as the item describes it."""
+        return cls(item.kerf_um, item.trim_um, item.keep_um, item.bought_length_um)
+
+    def start(self, length_um: int) -> int:
+        """Where the first piece starts on a stick of that length."""
+        is_drop = self.bought_um is not None and length_um < self.bought_um
+        return 0 if is_drop else self.trim_um
+
+
+@dataclass(slots=True)
+class Taken(Generic[P]):
+    """Sticks that leave the rack, what goes back, what is thrown away, what was not there."""
+
+    sticks: Counter[tuple[P, int]] = field(default_factory=Counter)
+    drops: Counter[tuple[P, int]] = field(default_factory=Counter)
+    scrap: Counter[int] = field(default_factory=Counter)
+    missing: Counter[int] = field(default_factory=Counter)
+
+
+@dataclass(slots=True)
+class _Remnant(Generic[P]):
+    place: P
+    length_um: int
+
+
+def cut_from(
+    saw: Saw, pieces: Iterable[int], lying: Iterable[tuple[P, int, int]], *, spare: P
+) -> Taken[P]:
+    """Take the pieces, longest first, each from the shortest length it fits in.
+
+    ``lying`` gives place, length and count. A piece that fits nowhere is cut from a stick
+    that was not booked: it is counted as missing, and its remnant lies at ``spare``.
+    """
+    rack = Counter[tuple[P, int]]()
+    for place, length_um, count in lying:
+        rack[place, length_um] += count
+    remnants: list[_Remnant[P]] = []
+    taken = Taken[P]()
+    for piece in sorted(pieces, reverse=True):
+        _take(saw, piece, rack=rack, remnants=remnants, taken=taken, spare=spare)
+    for remnant in remnants:
+        if remnant.length_um >= max(saw.keep_um, 1):
+            taken.drops[remnant.place, remnant.length_um] += 1
+        elif remnant.length_um:
+            taken.scrap[remnant.length_um] += 1
+    return taken
+
+
+def _take(
+    saw: Saw,
+    piece: int,
+    *,
+    rack: Counter[tuple[P, int]],
+    remnants: list[_Remnant[P]],
+    taken: Taken[P],
+    spare: P,
+) -> None:
+    """Cut one piece: what was begun is used before a stick of the same length."""
+    begun = min(
+        (part for part in remnants if part.length_um >= piece + saw.trim_um),
+        key=lambda part: part.length_um,
+        default=None,
+    )
+    fresh = min(
+        (
+            spot
+            for spot, count in rack.items()
+            if count > 0 and spot[1] >= saw.start(spot[1]) + piece + saw.trim_um
+        ),
+        key=lambda spot: spot[1],
+        default=None,
+    )
+    if begun is not None and (fresh is None or begun.length_um <= fresh[1]):
+        begun.length_um = max(0, begun.length_um - piece - saw.kerf_um)
+        return
+    if fresh is None:
+        fresh = (spare, _unbooked(saw, piece))
+        taken.missing[fresh[1]] += 1
+    else:
+        rack[fresh] -= 1
+        taken.sticks[fresh] += 1
+    place, length_um = fresh
+    left = max(0, length_um - saw.start(length_um) - piece - saw.kerf_um)
+    remnants.append(_Remnant(place, left))
+
+
+def _unbooked(saw: Saw, piece: int) -> int:
+    """The length of a stick that nobody booked: as bought, or just long enough."""
+    enough = piece + 2 * saw.trim_um
+    return max(saw.bought_um or 0, enough)

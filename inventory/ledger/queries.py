@@ -1,0 +1,171 @@
+"""What lies where, what moved, and whether the balances agree with the lines."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from django.db.models import BigIntegerField, F, QuerySet, Sum
+from django.db.models.functions import Cast, Round
+
+from inventory.ledger.models import Balance, Condition, Entry, Line
+from inventory.materials.models import Item
+from inventory.places.models import Place, Shop
+
+THOUSANDTHS = Decimal(1000)
+
+
+@dataclass(frozen=True, slots=True)
+class OfLength:
+    """How many pieces of one length there are."""
+
+    length_um: int
+    good: Decimal
+    hold: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class OnHand:
+    """One item and what there is of it in the whole shop."""
+
+    item: Item
+    good: Decimal
+    hold: Decimal
+    lengths: tuple[OfLength, ...]
+
+    @property
+    def metal_um(self) -> int:
+        """All good pieces laid end to end, micrometres; 0 when it is not held by length."""
+        return sum(int(part.good) * part.length_um for part in self.lengths)
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """A balance that is not what its lines add up to."""
+
+    balance: Balance
+    lines: Decimal
+
+    def __str__(self) -> str:
+        what = self.balance
+        return f"{what.item} at {what.place}: balance {what.quantity}, lines {self.lines}"
+
+
+def on_hand(shop: Shop) -> tuple[OnHand, ...]:
+    """Every item of the shop with what there is of it, by name. 2 queries."""
+    rows: dict[int, list[Balance]] = defaultdict(list)
+    for row in Balance.objects.filter(item__shop=shop, quantity__gt=0).order_by("-length_um"):
+        rows[row.item_id].append(row)
+    items = Item.objects.filter(shop=shop).select_related("home", "shop")
+    return tuple(_on_hand(item, rows[item.pk]) for item in items)
+
+
+def on_hand_of(item: Item) -> OnHand:
+    """What there is of one item. 1 query."""
+    return _on_hand(item, list(item.balances.filter(quantity__gt=0).order_by("-length_um")))
+
+
+def balances_of(item: Item) -> QuerySet[Balance]:
+    """Where the item lies: by place, condition and length. 1 query; empty when there is none."""
+    rows = item.balances.filter(quantity__gt=0).select_related("place")
+    return rows.order_by("condition", "-length_um", "place__name")
+
+
+def balances_at(place: Place) -> QuerySet[Balance]:
+    """What lies in a place, by item. 1 query; empty for an empty place."""
+    rows = place.balances.filter(quantity__gt=0).select_related("item")
+    return rows.order_by("item__name", "condition", "-length_um")
+
+
+def balance_of(item: Item) -> Decimal:
+    """How many good ones there are in the shop; pieces of any length for metal. 1 query."""
+    return on_hand_of(item).good
+
+
+def pieces_of(item: Item) -> list[tuple[int, int]]:
+    """Good pieces as (length, count), longest first. 1 query; empty when there are none."""
+    return [(part.length_um, int(part.good)) for part in on_hand_of(item).lengths if part.good]
+
+
+def movements(
+    shop: Shop, *, item: Item | None = None, place: Place | None = None, night_key: str = ""
+) -> QuerySet[Line]:
+    """Lines that changed a shelf, last written first, with entry, item and place. 1 query."""
+    lines = Line.objects.filter(account=Line.Account.SHELF, entry__shop=shop)
+    if item is not None:
+        lines = lines.filter(item=item)
+    if place is not None:
+        lines = lines.filter(place=place)
+    if night_key:
+        lines = lines.filter(entry__night_key=night_key)
+    return lines.select_related("entry", "entry__by", "item", "place").order_by("-pk")
+
+
+def entries_of_night(shop: Shop, night_key: str) -> QuerySet[Entry]:
+    """What was written for a night, first written first, with lines. 2 queries."""
+    entries = Entry.objects.filter(shop=shop, night_key=night_key)
+    return entries.select_related("by").prefetch_related("lines__item").order_by("pk")
+
+
+def shortfalls(shop: Shop, night_key: str) -> QuerySet[Line]:
+    """What that night's making took beyond what was booked. 1 query; empty when all was there."""
+    return Line.objects.filter(
+        entry__shop=shop,
+        entry__night_key=night_key,
+        entry__kind=Entry.Kind.MADE,
+        entry__correction__isnull=True,
+        account=Line.Account.DIFFERENCE,
+        quantity__lt=0,
+    ).select_related("item", "entry")
+
+
+def check(shop: Shop) -> tuple[Difference, ...]:
+    """Balances that are not what their lines add up to; empty when the book is right. 2 queries.
+
+    Sums are taken in whole thousandths: SQLite would add decimals as floats.
+    """
+    sums = _sums_of_lines(shop)
+    wrong: list[Difference] = []
+    rows = Balance.objects.filter(item__shop=shop).select_related("item", "place")
+    for row in rows:
+        lines = sums.pop((row.item_id, row.place_id, row.condition, row.length_um), Decimal())
+        if lines != row.quantity:
+            wrong.append(Difference(row, lines))
+    for (item, place, condition, length_um), lines in sums.items():
+        if lines:
+            missing = Balance(
+                item_id=item, place_id=place, condition=condition, length_um=length_um
+            )
+            wrong.append(Difference(missing, lines))
+    return tuple(wrong)
+
+
+def _sums_of_lines(shop: Shop) -> dict[tuple[int, int, str, int], Decimal]:
+    whole = Cast(Round(F("quantity") * THOUSANDTHS), BigIntegerField())
+    rows = (
+        Line.objects.filter(entry__shop=shop, account=Line.Account.SHELF)
+        .order_by()
+        .values_list("item", "place", "condition", "length_um")
+        .annotate(thousandths=Sum(whole))
+    )
+    return {
+        (item, place, condition, length): Decimal(total) / THOUSANDTHS
+        for item, place, condition, length, total in rows
+        if place is not None
+    }
+
+
+def _on_hand(item: Item, rows: Sequence[Balance]) -> OnHand:
+    by_length: dict[int, dict[str, Decimal]] = {}
+    for row in rows:
+        sums = by_length.setdefault(row.length_um, defaultdict(Decimal))
+        sums[row.condition] += row.quantity
+    lengths = tuple(
+        OfLength(length, sums[Condition.GOOD], sums[Condition.HOLD])
+        for length, sums in by_length.items()
+    )
+    good = sum((part.good for part in lengths), Decimal())
+    held = sum((part.hold for part in lengths), Decimal())
+    return OnHand(item, good, held, lengths if item.is_by_length else ())
