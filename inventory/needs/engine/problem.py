@@ -7,8 +7,8 @@ long a piece it takes. A part on the rack is an item of its own with its recipe.
 
 from __future__ import annotations
 
+import datetime
 from dataclasses import dataclass
-from datetime import date
 from typing import Any
 
 from inventory.engines import strict
@@ -76,6 +76,8 @@ class Item:
             _not_negative(getattr(self, name), f"{name} of {self.key}")
         if self.pack < 1:
             raise ValueError(f"pack of {self.key} must be 1 or more, not {self.pack}")
+        if 0 < self.trim < self.kerf:
+            raise ValueError(f"trim of {self.key} must be 0 or at least the kerf")
         if self.last_order is not None:
             _day(self.last_order, f"last_order of {self.key}")
         self._refuse_half_a_stick()
@@ -93,6 +95,11 @@ class Item:
     def is_cut_from_sticks(self) -> bool:
         """Whether recipes take pieces of a length from it."""
         return self.stick_length is not None
+
+    @property
+    def longest_piece(self) -> int:
+        """The longest piece a bought stick gives; 0 for what is not cut from sticks."""
+        return max(0, (self.stick_length or 0) - 2 * self.trim)
 
     @property
     def there(self) -> int:
@@ -125,6 +132,8 @@ class Recipe:
     scrap_per_mille: int = 0
 
     def __post_init__(self) -> None:
+        if not self.inputs:
+            raise ValueError(f"the recipe of {self.output} takes nothing: leave it out")
         if self.makes < 1:
             raise ValueError(f"makes of {self.output} must be 1 or more, not {self.makes}")
         if not 0 <= self.scrap_per_mille < 1000:
@@ -147,7 +156,7 @@ class Variant:
 
 @dataclass(frozen=True, slots=True)
 class Night:
-    """A night to come: either ``sets`` finished by the usual pace, or planned ``pieces`` by item."""
+    """A night to come: ``sets`` finished by the usual pace, or planned ``pieces`` by item."""
 
     date: str
     sets: int = 0
@@ -162,9 +171,9 @@ class Night:
             raise ValueError(f"{self.date} has sets and pieces: give one of them")
 
     @property
-    def day(self) -> date:
+    def day(self) -> datetime.date:
         """The date as a date."""
-        return date.fromisoformat(self.date)
+        return datetime.date.fromisoformat(self.date)
 
 
 @dataclass(frozen=True, slots=True)
@@ -203,6 +212,8 @@ class NeedsProblem:
         _refuse_unknown(self, known)
         for recipe in self.recipes:
             _refuse_bad_inputs(recipe, known)
+        if any(n.sets for n in self.nights) and any(n.pieces for n in self.nights):
+            raise ValueError("nights: give sets for all of them or pieces for all of them")
         if [night.date for night in self.nights] != sorted({n.date for n in self.nights}):
             raise ValueError("nights must be in order of date, no date twice")
         low_level_order(self.recipes)
@@ -278,6 +289,8 @@ def _refuse_bad_inputs(recipe: Recipe, known: dict[str, Item]) -> None:
             raise ValueError(f"the recipe of {recipe.output} must say how long its {part.item} is")
         if not known[part.item].is_cut_from_sticks and part.length is not None:
             raise ValueError(f"{part.item} in {recipe.output} has a length but is no stick")
+        if (part.length or 0) > known[part.item].longest_piece:
+            raise ValueError(f"{recipe.output} takes a longer piece than a stick of {part.item}")
 
 
 def _not_negative(value: int, what: str) -> None:
@@ -293,6 +306,6 @@ def _all_different(keys: list[str], what: str) -> None:
 
 def _day(text: str, what: str) -> None:
     try:
-        date.fromisoformat(text)
+        datetime.date.fromisoformat(text)
     except ValueError:
         raise ValueError(f"{what} must be a date such as 2031-02-28, not {text}") from None

@@ -1,0 +1,81 @@
+"""What does not last: after how many sets, and on which night. Expected scrap is counted."""
+
+from __future__ import annotations
+
+from inventory.needs.engine.explode import Exploded, explode, to_start, wanted_of
+from inventory.needs.engine.plan import RunsOut
+from inventory.needs.engine.possible import largest, mix_of, mix_order
+from inventory.needs.engine.problem import Item, NeedsProblem
+from inventory.needs.engine.sticks import Steel
+
+
+def runs_out(problem: NeedsProblem, steel: Steel) -> tuple[RunsOut, ...]:
+    """The bought items that do not last for all that is wanted, the first to go first."""
+    order, nights = mix_order(problem), needs_by_night(problem)
+    whole = explode(problem, wanted_of(problem), with_scrap=True)
+    made = {recipe.output for recipe in problem.recipes}
+    found = []
+    for item in problem.items:
+        if item.key in made or lasts(steel, item, whole):
+            continue
+
+        def holds(sets: int, item: Item = item) -> bool:
+            wanted = mix_of(problem, order, sets)
+            return lasts(steel, item, explode(problem, wanted, with_scrap=True))
+
+        after = largest(holds, len(order))
+        night = first_short(steel, item, nights)
+        date = None if night is None else problem.nights[night].date
+        found.append(RunsOut(item.key, after, night, date))
+    return tuple(sorted(found, key=lambda line: (line.after_sets, line.on_night or "9", line.item)))
+
+
+def lasts(steel: Steel, item: Item, asked: Exploded) -> bool:
+    """Whether there is enough of the item for what is asked."""
+    if item.is_cut_from_sticks:
+        return steel.fits(item, asked.pieces_of(item.key)).sticks == 0
+    return asked.required.get(item.key, 0) <= item.there
+
+
+def first_short(steel: Steel, item: Item, nights: list[Exploded]) -> int | None:
+    """The first night whose needs, with all before, are more than there is."""
+    good = largest(lambda n: n == 0 or lasts(steel, item, nights[n - 1]), len(nights))
+    return good if good < len(nights) else None
+
+
+def needs_by_night(problem: NeedsProblem) -> list[Exploded]:
+    """What all work up to and including each night takes."""
+    if any(night.pieces for night in problem.nights):
+        return _by_pieces(problem)
+    order, wanted = mix_order(problem), wanted_of(problem)
+    sets = sum(min(problem.item(key).there, count) for key, count in wanted.items())
+    found = []
+    for night in problem.nights:
+        sets += night.sets
+        found.append(explode(problem, mix_of(problem, order, sets), with_scrap=True))
+    return found
+
+
+def _by_pieces(problem: NeedsProblem) -> list[Exploded]:
+    """Each planned piece takes what its own recipe takes; parts in between are on the racks."""
+    done: dict[str, int] = {}
+    found = []
+    for night in problem.nights:
+        for key, count in (night.pieces or {}).items():
+            done[key] = done.get(key, 0) + count
+        found.append(_taken(problem, done))
+    return found
+
+
+def _taken(problem: NeedsProblem, done: dict[str, int]) -> Exploded:
+    taken = Exploded()
+    for recipe in problem.recipes:
+        goes = to_start(recipe, done.get(recipe.output, 0), with_scrap=True) // recipe.makes
+        for part in recipe.inputs:
+            if part.length is None:
+                asked = taken.required.get(part.item, 0)
+                taken.required[part.item] = asked + goes * part.quantity
+            else:
+                key = (part.item, part.length)
+                taken.pieces[key] = taken.pieces.get(key, 0) + goes * part.quantity
+    return taken
