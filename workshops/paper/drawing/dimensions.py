@@ -47,7 +47,9 @@ def across(
         _arrow(canvas, (left, line_y), 1)
         _arrow(canvas, (right, line_y), -1)
     if has_arrows and text_width(words) + 1 < right - left:
-        canvas.text(((left + right) / 2, line_y - 1.1), words, anchor=Anchor.MIDDLE)
+        middle, wide = (left + right) / 2, text_width(words)
+        canvas.blank((middle - wide / 2, line_y - 1 - BODY_MM * 0.78), (wide, BODY_MM * 0.85))
+        canvas.text((middle, line_y - 1.1), words, anchor=Anchor.MIDDLE)
     else:
         start = right + (1.5 if has_arrows else 5.2)
         cleared(canvas, (start, line_y + 1.3), words)
@@ -92,10 +94,10 @@ def balloon(canvas: Canvas, place: Point, number: int, tip: Point) -> None:
     canvas.text((place[0], place[1] + 1.4), str(number), anchor=Anchor.MIDDLE, bold=True)
 
 
-def weld_mark(canvas: Canvas, corner: Point, to_right: int) -> None:
+def weld_mark(canvas: Canvas, corner: Point, to_right: int, down: int) -> None:
     """A fillet seen end on: a filled triangle in the corner of two parts."""
     x, y = corner
-    canvas.polygon(((x, y), (x + 2.0 * to_right, y), (x, y + 2.0)))
+    canvas.polygon(((x, y), (x + 2.2 * to_right, y), (x, y + 2.2 * down)))
 
 
 def cleared(canvas: Canvas, place: Point, words: str) -> None:

@@ -61,7 +61,11 @@ def _body(canvas: Canvas, part: Part, y: float) -> None:
 
 def _hole(canvas: Canvas, part: Part, hole: Hole, middle: float) -> None:
     x = _x(canvas, hole.from_end_um)
-    marks: Data = {"um": hole.from_end_um, "diameter-um": hole.diameter_um, "hole": hole.name or "hole"}
+    marks: Data = {
+        "um": hole.from_end_um,
+        "diameter-um": hole.diameter_um,
+        "hole": hole.name or "hole",
+    }
     canvas.circle((x, middle), _radius(part, hole), Pen.OUTLINE, fill="#fff", data=marks)
     reach = THICK_MM / 2 - 0.8
     canvas.line((x, middle - reach), (x, middle + reach), Pen.HAIR)
