@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from datetime import datetime
+from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
 import time_machine
+from django.conf import settings
 from django.test import Client
 
 from inventory.places.models import Shop
@@ -18,6 +21,18 @@ Role = Membership.Role
 
 # A Wednesday, the hour the doors open, in the shop's own time.
 NOW = datetime(2026, 1, 14, 18, 0, tzinfo=ZoneInfo("America/Chicago"))
+
+
+def pytest_configure() -> None:
+    """Sign people in without the slow hashing that protects real passwords."""
+    settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+@pytest.fixture(autouse=True)
+def jobs_at_once(settings: Any, tmp_path: Path) -> None:
+    """Jobs run as soon as they are committed, and papers are written to a folder of the test."""
+    settings.JOBS_RUN_AT_ONCE = True
+    settings.MEDIA_ROOT = tmp_path / "media"
 
 
 @pytest.fixture

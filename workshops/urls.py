@@ -5,6 +5,21 @@ from __future__ import annotations
 from django.contrib import admin
 from django.urls import URLPattern, URLResolver, include, path
 
+from workshops.access.guards import Permission, guard
+from workshops.common import views as common
+
+# ``common`` stands below the guards, so the guards of its pages are put on here.
+COMMON_PAGES = [
+    path("face/", common.gallery, name="gallery"),
+    path("<slug:shop>/jobs/", guard(Permission.SEE_JOBS)(common.job_list), name="jobs"),
+    path("<slug:shop>/jobs/<int:pk>/", guard(Permission.SEE_JOBS)(common.job), name="job"),
+    path(
+        "<slug:shop>/jobs/<int:pk>/again/",
+        guard(Permission.SEE_JOBS)(common.job_again),
+        name="job_again",
+    ),
+]
+
 # Slices whose pages all belong to one shop, from the left. ``access`` and ``home`` also
 # have pages of no shop and write the shop into their addresses themselves.
 SHOP_SLICES = ["club", "stations", "people", "nights", "season", "stock", "paper"]
@@ -12,6 +27,7 @@ SHOP_SLICES = ["club", "stations", "people", "nights", "season", "stock", "paper
 urlpatterns: list[URLPattern | URLResolver] = [
     path("admin/", admin.site.urls),
     path("", include("workshops.access.urls")),
+    path("", include((COMMON_PAGES, "common"))),
     *(path("<slug:shop>/", include(f"workshops.{name}.urls")) for name in SHOP_SLICES),
     path("", include("workshops.home.urls")),
 ]

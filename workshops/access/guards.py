@@ -12,26 +12,23 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.template.response import SimpleTemplateResponse
 from django.utils import timezone
 from django_htmx.http import HttpResponseClientRedirect
-from django_htmx.middleware import HtmxDetails
 
-from inventory.places.models import Shop
 from workshops.access.models import Membership, User
 from workshops.access.permissions import Permission
 from workshops.access.queries import membership_in
 from workshops.access.roles import permissions_of
+from workshops.common.requests import InShop
 
 __all__ = ["Permission", "ShopRequest", "guard"]
 
 P = ParamSpec("P")
 
 
-class ShopRequest(HttpRequest):
+class ShopRequest(InShop):
     """A request that passed a guard: somebody of this shop, with the permission asked."""
 
     user: User
-    shop: Shop
     member: Membership
-    htmx: HtmxDetails
 
 
 ShopView = Callable[Concatenate[ShopRequest, P], HttpResponse]

@@ -25,6 +25,9 @@ class Job(OfShop):
     progress = models.PositiveSmallIntegerField(default=0, help_text="per cent")
     message = models.CharField(max_length=300, blank=True)
     result = models.JSONField(default=dict, blank=True)
+    process = models.CharField(
+        max_length=80, blank=True, help_text="who has it in hand; see common.processes"
+    )
     asked_at = models.DateTimeField(default=timezone.now)
     started_at = models.DateTimeField(null=True, blank=True)
     ended_at = models.DateTimeField(null=True, blank=True)

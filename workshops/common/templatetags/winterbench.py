@@ -1,0 +1,66 @@
+"""What every template may use: lengths, counts, states, drawings, the rooms."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from django import template
+from django.template.context import RequestContext
+from django.utils.formats import number_format
+from django.utils.safestring import SafeString, mark_safe
+
+from inventory.measures.lengths import spell_length
+from inventory.places.models import Shop
+from workshops.common.icons import icon_svg
+from workshops.common.rooms import doors
+
+register = template.Library()
+
+# Word, shape and colour of a state: told apart in black and white, and by ear.
+STATES = {
+    "open": ("open", "●"),
+    "short": ("short", "◐"),
+    "closed": ("closed", "✕"),
+}
+
+
+@register.filter
+def length_in(micrometres: int | None, shop: Shop) -> str:
+    """A length in the shop's own units; a dash for none: ``{{ um|length_in:shop }}``."""
+    return "–" if micrometres is None else spell_length(int(micrometres), shop.length_units)
+
+
+@register.filter
+def count(quantity: Decimal | int | None) -> str:
+    """A number without trailing zeros, thousands apart; a dash for none."""
+    if quantity is None:
+        return "–"
+    plain = Decimal(quantity).normalize()
+    return number_format(f"{plain:f}", use_l10n=True, force_grouping=True)
+
+
+@register.inclusion_tag("common/_state.html")
+def state(name: str, word: str = "") -> dict[str, Any]:
+    """The badge of a station or an item: ``{% state "short" %}``, ``{% state "open" "here" %}``.
+
+    The second word replaces the usual one; shape and colour stay those of the state.
+    """
+    usual, shape = STATES[name]
+    return {"name": name, "shape": shape, "word": word or usual}
+
+
+@register.simple_tag
+def icon(name: str, label: str = "") -> SafeString:
+    """A drawing of ``common/icons.py`` inline: ``{% icon "print" %}``."""
+    return mark_safe(icon_svg(name, label))
+
+
+@register.inclusion_tag("common/_rooms.html", takes_context=True)
+def rooms(context: RequestContext) -> dict[str, Any]:
+    """The navigation of the shop of this page; nothing on pages of no shop."""
+    shop, request = context.get("shop"), context.get("request")
+    match = getattr(request, "resolver_match", None)
+    if shop is None or match is None:
+        return {"doors": []}
+    return {"doors": doors(shop.slug, context["may"], match.namespace)}
