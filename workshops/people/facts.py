@@ -143,14 +143,13 @@ def _facts(
     waiver_until: date | None,
     guardians: list[tuple[int, bool]],
 ) -> PersonFacts:
-    age = row.age_on(on)
     return PersonFacts(
         id=row.pk,
         shop=row.shop_id,
         name=str(row),
         is_active=row.is_active,
-        age=age,
-        is_adult=row.is_adult_declared if age is None else age >= adult_age,
+        age=row.age_on(on),
+        is_adult=row.is_adult_on(on, adult_age),
         no_dust=row.no_dust,
         seated_only=row.seated_only,
         no_heavy=row.no_heavy,

@@ -13,8 +13,8 @@ from datetime import date
 from enum import StrEnum
 
 from workshops.club.queries import Rules
+from workshops.people.days import spell_day
 from workshops.people.facts import PersonFacts, Prerequisite, StationFacts
-from workshops.people.words import spell_day
 from workshops.stations.models import Level
 
 

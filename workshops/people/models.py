@@ -57,6 +57,10 @@ class Person(OfShop):
     joined_on = models.DateField(default=timezone.localdate)
     is_active = models.BooleanField(default=True)
     note = models.CharField(max_length=300, blank=True)
+    changed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    changed_at = models.DateTimeField(default=timezone.now, editable=False)
 
     objects = PersonQuerySet.as_manager()
 
@@ -70,6 +74,11 @@ class Person(OfShop):
     def age_on(self, day: date) -> int | None:
         """Whole years on a day, or None when no date of birth is kept."""
         return years_between(self.born_on, day) if self.born_on else None
+
+    def is_adult_on(self, day: date, adult_age: int) -> bool:
+        """Whether the person counts as an adult: by age, or by their word where it is unknown."""
+        age = self.age_on(day)
+        return self.is_adult_declared if age is None else age >= adult_age
 
     @property
     def short_name(self) -> str:
@@ -161,6 +170,9 @@ class Guardianship(OfShop):
     guardian = models.ForeignKey(Person, models.CASCADE, related_name="wards")
     consent_on = models.DateField(null=True, blank=True)
     may_collect = models.BooleanField(default=True)
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
 
     class Meta:
         ordering = ["minor", "guardian"]
@@ -182,6 +194,9 @@ class Waiver(OfShop):
     version = models.CharField(max_length=20)
     signed_on = models.DateField()
     valid_until = models.DateField()
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
 
     class Meta:
         ordering = ["-signed_on"]
