@@ -63,6 +63,12 @@ class Item(OfShop):
     is_one_chance = models.BooleanField(
         "bought once a year", default=False, help_text="straw and hay after the harvest"
     )
+    last_order_on = models.DateField(
+        null=True, blank=True, help_text="the last day it can be had, when there is one"
+    )
+    keep_at_least = models.PositiveIntegerField(
+        default=0, help_text="fewer than this are marked as short"
+    )
 
     class Meta:
         ordering = ["name"]

@@ -39,6 +39,8 @@ class Migration(migrations.Migration):
                 ('lead_days', models.PositiveIntegerField(default=7)),
                 ('unit_price', models.DecimalField(blank=True, decimal_places=2, help_text='per unit, or per stick', max_digits=10, null=True)),
                 ('is_one_chance', models.BooleanField(default=False, help_text='straw and hay after the harvest', verbose_name='bought once a year')),
+                ('last_order_on', models.DateField(blank=True, help_text='the last day it can be had, when there is one', null=True)),
+                ('keep_at_least', models.PositiveIntegerField(default=0, help_text='fewer than this are marked as short')),
                 ('home', models.ForeignKey(blank=True, help_text='where it is kept', null=True, on_delete=django.db.models.deletion.PROTECT, to='places.place')),
                 ('shop', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, to='places.shop')),
             ],

@@ -1,0 +1,108 @@
+"""Kept cut lists, ready to be drawn to scale."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from django.db.models import QuerySet
+
+from inventory.cutting.models import CutListRun
+from inventory.measures.lengths import Units, spell_length
+from inventory.places.models import Shop
+
+
+@dataclass(frozen=True, slots=True)
+class Stretch:
+    """One part of a stick from ``start_um``: a piece, a trimmed end, a drop or scrap."""
+
+    kind: str
+    label: str
+    start_um: int
+    length_um: int
+
+
+@dataclass(frozen=True, slots=True)
+class Strip:
+    """The same cuts on ``times`` sticks; ``marks`` are where to saw, from the first end."""
+
+    stick: str
+    length_um: int
+    times: int
+    stretches: tuple[Stretch, ...]
+    marks: tuple[int, ...]
+    left_over_um: int
+    is_kept: bool
+
+    @property
+    def pieces(self) -> tuple[Stretch, ...]:
+        """The pieces alone, in order."""
+        return tuple(part for part in self.stretches if part.kind == "piece")
+
+
+@dataclass(frozen=True, slots=True)
+class CutList:
+    """A kept run as a person reads it."""
+
+    run: CutListRun
+    strips: tuple[Strip, ...]
+    sentences: tuple[str, ...]
+    sticks_out: tuple[tuple[str, int], ...]
+    drops: tuple[tuple[int, int], ...]
+    wanted: tuple[tuple[str, int, int], ...]
+    missing: tuple[tuple[str, int], ...]
+    is_proven: bool
+
+    @property
+    def longest_um(self) -> int:
+        """The longest stick, to which all are drawn to scale; 1 when nothing is cut."""
+        return max((strip.length_um for strip in self.strips), default=1)
+
+
+def cut_lists_of(shop: Shop, night_key: str = "") -> QuerySet[CutListRun]:
+    """Kept cut lists, newest first, of one night when it is given. 1 query."""
+    runs = CutListRun.objects.filter(shop=shop).select_related("item", "made_by")
+    return runs.filter(night_key=night_key) if night_key else runs
+
+
+def cut_list_of(run: CutListRun) -> CutList:
+    """The run's strips, sentences and counts. No queries when the run has its item."""
+    told: dict[str, Any] = run.result
+    drops = sorted(((drop["length"], drop["count"]) for drop in told["drops"]), reverse=True)
+    return CutList(
+        run=run,
+        strips=tuple(_strip(raw) for raw in told["runs"]),
+        sentences=tuple(told["explanation"]),
+        sticks_out=tuple(told["sticks_out"].items()),
+        drops=tuple(drops),
+        wanted=tuple((p["label"], p["length"], p["count"]) for p in run.problem["pieces"]),
+        missing=tuple((part["piece"], part["count"]) for part in told["missing"]),
+        is_proven=told["is_proven"],
+    )
+
+
+def spelled_marks(strip: Strip, units: Units) -> tuple[str, ...]:
+    """The saw marks in the shop's units."""
+    return tuple(spell_length(mark, units) for mark in strip.marks)
+
+
+def _strip(raw: dict[str, Any]) -> Strip:
+    cuts, length = raw["cuts"], raw["stick_length"]
+    stretches = [
+        Stretch("piece", cut["piece"], cut["start"], cut["end"] - cut["start"]) for cut in cuts
+    ]
+    if cuts and cuts[0]["start"]:
+        stretches.insert(0, Stretch("trim", "", 0, cuts[0]["start"]))
+    if raw["left_over"]:
+        kind = "drop" if raw["is_kept"] else "scrap"
+        start = length - raw["left_over"]
+        stretches.append(Stretch(kind, kind, start, raw["left_over"]))
+    return Strip(
+        stick=raw["stick"],
+        length_um=length,
+        times=raw["times"],
+        stretches=tuple(stretches),
+        marks=tuple(raw["marks"]),
+        left_over_um=raw["left_over"],
+        is_kept=raw["is_kept"],
+    )

@@ -1,0 +1,97 @@
+"""Balances and wanted pieces into a cutting problem, a cut plan into a row."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Mapping
+
+from inventory.cutting.engine.plan import CutPlan
+from inventory.cutting.engine.problem import CutProblem, Piece, Stick
+from inventory.cutting.models import CutListRun
+from inventory.engines.models import EngineRun
+from inventory.materials.models import Item
+from inventory.measures.lengths import Units, spell_length
+
+VERSION = "1"
+
+# what it is called, how long, how many
+Wanted = tuple[str, int, int]
+
+
+def problem_of(
+    item: Item,
+    pieces: Iterable[Wanted],
+    rack: Iterable[tuple[int, int]],
+    *,
+    per_set: Mapping[str, int] | None = None,
+) -> CutProblem:
+    """The problem for one material: pieces of one name and length are taken together.
+
+    Raises
+    ------
+    ValueError
+        From the engine, naming the value that makes no sense.
+    """
+    units = item.shop.length_units
+    shares = per_set or {}
+    return CutProblem(
+        pieces=tuple(
+            Piece(label, length, count, shares.get(label, 0))
+            for (label, length), count in _labelled(pieces, units).items()
+        ),
+        sticks=_sticks(item, rack, units),
+        kerf=item.kerf_um,
+        trim=max(item.trim_um, item.kerf_um) if item.trim_um else 0,
+        keep_length=max(item.keep_um, 1),
+        material=item.name,
+    )
+
+
+def row_of(plan: CutPlan, item: Item, seed: int) -> CutListRun:
+    """The plan as an unsaved row, explained in the shop's units."""
+    told = plan.to_json() | {"explanation": list(plan.explain(item.shop.length_units))}
+    return CutListRun(
+        shop=item.shop,
+        item=item,
+        problem=plan.problem.to_json(),
+        seed=seed,
+        version=VERSION,
+        status=_status(plan),
+        result=told,
+        objective=plan.cost,
+        bound=plan.bound,
+        seconds=plan.seconds,
+    )
+
+
+def _labelled(pieces: Iterable[Wanted], units: Units) -> Counter[tuple[str, int]]:
+    """Pieces added up; a name with two lengths gets the length behind it."""
+    counts = Counter[tuple[str, int]]()
+    for label, length, count in pieces:
+        counts[label.strip(), length] += count
+    names = Counter(label for label, _ in counts)
+    told = Counter[tuple[str, int]]()
+    for (label, length), count in counts.items():
+        longer = f"{label}, {spell_length(length, units)}" if names[label] > 1 else label
+        told[longer, length] += count
+    return told
+
+
+def _sticks(item: Item, rack: Iterable[tuple[int, int]], units: Units) -> tuple[Stick, ...]:
+    """One kind of stick for each length that lies in the rack, shorter ones being drops."""
+    sticks: list[Stick] = []
+    used: set[str] = set()
+    for length, count in sorted(rack, reverse=True):
+        is_drop = item.bought_length_um is not None and length < item.bought_length_um
+        label = f"{spell_length(length, units)} {'drop' if is_drop else 'stick'}"
+        # two lengths may read alike to the nearest fraction
+        label = label if label not in used else f"{label} ({length / 1000:.3f} mm)"
+        used.add(label)
+        sticks.append(Stick(label, length, count, is_drop=is_drop))
+    return tuple(sticks)
+
+
+def _status(plan: CutPlan) -> str:
+    if plan.missing:
+        return EngineRun.Status.IMPOSSIBLE
+    return EngineRun.Status.PROVEN if plan.is_proven else EngineRun.Status.FOUND

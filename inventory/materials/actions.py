@@ -1,0 +1,103 @@
+"""Describing what is counted and what it is made from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Any
+
+from django.core.exceptions import ValidationError
+from django.db import transaction
+from django.utils.text import slugify
+
+from inventory.materials.models import Item, Recipe, RecipeLine
+from inventory.materials.queries import parts_by_output
+from inventory.places.models import Shop
+
+
+class RecipeRefused(ValueError):
+    """A parts list that cannot be followed; the sentence says which line and why."""
+
+
+@dataclass(frozen=True, slots=True)
+class NewPart:
+    """One thing a recipe consumes: a quantity, or pieces of a length."""
+
+    item: Item
+    quantity: Decimal
+    length_um: int = 0
+
+
+def add_item(*, shop: Shop, name: str, kind: str, slug: str = "", **fields: Any) -> Item:
+    """A new item of the shop, checked field by field.
+
+    Raises
+    ------
+    ValidationError
+        Naming the field that is wrong.
+    TypeError
+        For a field that items do not have.
+    """
+    item = Item(shop=shop, name=name, kind=kind, slug=slug or slugify(name), **fields)
+    if item.home is not None and item.home.shop_id != shop.pk:
+        raise ValidationError({"home": "This place belongs to another shop."})
+    item.full_clean()
+    item.save()
+    return item
+
+
+@transaction.atomic
+def set_recipe(
+    *, output: Item, parts: Sequence[NewPart], quantity: int = 1, name: str = ""
+) -> Recipe:
+    """Put a parts list in use for the output; the one before is kept, out of use.
+
+    Raises
+    ------
+    RecipeRefused
+        For a part of another shop, a length where none belongs or none where one is
+        needed, the same part twice, or an output that would be needed to make itself.
+    """
+    if quantity < 1:
+        raise RecipeRefused(f"{output}: a recipe makes at least one.")
+    for part in parts:
+        _refuse_part(output, part)
+    spots = [(part.item.pk, part.length_um) for part in parts]
+    if len(set(spots)) < len(spots):
+        raise RecipeRefused(f"{output}: the same part stands in the recipe twice.")
+    _refuse_circle(output, parts)
+    Recipe.objects.filter(output=output, is_in_use=True).update(is_in_use=False)
+    recipe = Recipe.objects.create(
+        shop=output.shop, output=output, quantity=quantity, name=name or f"Make {output}"
+    )
+    RecipeLine.objects.bulk_create(
+        RecipeLine(recipe=recipe, item=part.item, quantity=part.quantity, length_um=part.length_um)
+        for part in parts
+    )
+    return recipe
+
+
+def _refuse_part(output: Item, part: NewPart) -> None:
+    if part.item.shop_id != output.shop_id:
+        raise RecipeRefused(f"{part.item} belongs to another shop.")
+    if part.quantity <= 0:
+        raise RecipeRefused(f"{part.item}: the quantity must be more than nothing.")
+    if part.item.is_by_length and not part.length_um:
+        raise RecipeRefused(f"{part.item} is cut by length: say how long each piece is.")
+    if not part.item.is_by_length and part.length_um:
+        raise RecipeRefused(f"{part.item} is not cut by length: leave the length out.")
+    if part.item.is_by_length and part.quantity % 1:
+        raise RecipeRefused(f"{part.item}: pieces are counted whole.")
+
+
+def _refuse_circle(output: Item, parts: Sequence[NewPart]) -> None:
+    """Follow the parts down: none of them may need the output."""
+    below: Mapping[int, set[int]] = parts_by_output(output.shop)
+    waiting, seen = {part.item.pk for part in parts}, set[int]()
+    while waiting:
+        item = waiting.pop()
+        if item == output.pk:
+            raise RecipeRefused(f"{output} would be needed to make itself.")
+        seen.add(item)
+        waiting |= below.get(item, set()) - seen
