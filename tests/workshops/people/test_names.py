@@ -1,0 +1,46 @@
+"""Two people of one name."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from inventory.places.models import Shop
+from tests.factories import make_person
+from workshops.people.names import short_names, told_apart
+
+
+def test_a_name_that_is_nobody_elses_stands_alone(shop: Shop):
+    ada = make_person(shop, first_name="Ada", last_name="Lind")
+    assert told_apart([ada]) == {ada.pk: "Ada Lind"}
+    assert short_names([ada]) == {ada.pk: "Ada L."}
+
+
+def test_two_of_one_name_are_told_apart_by_the_day_they_joined(shop: Shop):
+    old = make_person(shop, first_name="Jo", last_name="Berg", joined_on=date(2021, 10, 5))
+    new = make_person(shop, first_name="jo", last_name="berg", joined_on=date(2025, 11, 2))
+    names = told_apart([old, new])
+    assert names == {
+        old.pk: "Jo Berg (joined Oct 5, 2021)",
+        new.pk: "jo berg (joined Nov 2, 2025)",
+    }
+
+
+def test_two_of_one_name_who_joined_together_are_told_apart_by_number(shop: Shop):
+    twins = [make_person(shop, first_name="Jo", last_name="Berg") for _ in range(2)]
+    assert [told_apart(twins)[twin.pk] for twin in twins] == [
+        f"Jo Berg (no. {twin.pk})" for twin in twins
+    ]
+
+
+def test_short_names_take_as_many_letters_as_they_need(shop: Shop):
+    lind = make_person(shop, first_name="Ada", last_name="Lind")
+    lang = make_person(shop, first_name="Ada", last_name="Lang")
+    larsen = make_person(shop, first_name="Ada", last_name="Larsen")
+    assert list(short_names([lind, lang, larsen]).values()) == ["Ada Li.", "Ada Lan.", "Ada Lar."]
+
+
+def test_short_names_of_namesakes_are_never_alike(shop: Shop):
+    people = [make_person(shop, first_name="Jo", last_name="Berg") for _ in range(3)]
+    people += [make_person(shop, first_name="Jo", last_name="") for _ in range(2)]
+    names = short_names(people)
+    assert len(set(names.values())) == 5

@@ -1,0 +1,229 @@
+"""What the pages of people and sign-offs read."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from django.db.models import QuerySet
+
+from inventory.places.models import Shop
+from workshops.people.cover import Cover, Lapse, lapsing_soon, who_could_cover
+from workshops.people.facts import PersonFacts
+from workshops.people.gate import Answer, Doing, Register, register_on
+from workshops.people.models import Bar, Guardianship, Person, SignOff, Waiver
+from workshops.people.names import told_apart
+from workshops.people.standing import Mark, Standing, standing
+from workshops.stations.models import Station
+
+__all__ = [
+    "Cover", "Lapse", "Matrix", "PersonLine", "PersonPage", "Show", "authorisers_of", "coming_on",
+    "lapsing_soon", "matrix_of", "namesakes", "people_of", "person_page", "who_could_cover",
+]  # fmt: skip
+
+
+class Show(StrEnum):
+    """Which people a list shows."""
+
+    ALL = "all"
+    COMING = "coming"
+    LAPSED = "lapsed"
+    LAPSING = "lapsing"
+    BARRED = "barred"
+    NO_WAIVER = "no-waiver"
+    MINORS = "minors"
+    GONE = "gone"
+
+
+@dataclass(frozen=True, slots=True)
+class PersonLine:
+    """One person of the list; the counts are of stations."""
+
+    person: Person
+    name: str
+    facts: PersonFacts
+    current: int
+    lapsing: int
+    lapsed: int
+
+
+@dataclass(frozen=True, slots=True)
+class MatrixRow:
+    """One person of the matrix, a standing for each station."""
+
+    person: Person
+    name: str
+    cells: list[Standing]
+
+
+@dataclass(frozen=True, slots=True)
+class Matrix:
+    """The sign-off matrix of a shop on a day."""
+
+    on: date
+    stations: list[Station]
+    rows: list[MatrixRow]
+    signers: list[int]
+    warning_days: int
+
+
+@dataclass(frozen=True, slots=True)
+class StationLine:
+    """How a person stands at one station, and what the gate says of working there."""
+
+    station: Station
+    standing: Standing
+    answer: Answer
+
+
+@dataclass(frozen=True, slots=True)
+class PersonPage:
+    """Everything the page of a person shows."""
+
+    person: Person
+    name: str
+    facts: PersonFacts
+    lines: list[StationLine]
+    history: list[SignOff]
+    bars: list[Bar]
+    waivers: list[Waiver]
+    guardians: list[Guardianship]
+    wards: list[Guardianship]
+    stays: list[tuple[date, int]]
+    minutes: int
+
+
+def people_of(
+    shop: Shop, on: date, *, words: str = "", show: Show = Show.ALL, coming: Iterable[int] = ()
+) -> list[PersonLine]:
+    """The people whose name has the words, by last name: nine queries; may be empty."""
+    register = register_on(shop, on)
+    everybody = list(Person.objects.filter(shop=shop))
+    names = told_apart(everybody)
+    wanted = words.casefold().split()
+    lines = [
+        _line(register, person, names[person.pk])
+        for person in everybody
+        if all(word in names[person.pk].casefold() for word in wanted)
+    ]
+    return [line for line in lines if _is_shown(line, show, set(coming))]
+
+
+def matrix_of(
+    shop: Shop, on: date, *, show: Show = Show.ALL, words: str = "", coming: Iterable[int] = ()
+) -> Matrix:
+    """Person by station: ten queries for any size. Stations out of use are left out."""
+    register = register_on(shop, on)
+    stations = list(Station.objects.filter(shop=shop, is_in_use=True))
+    people = list(Person.objects.filter(shop=shop).active())
+    names, chosen, wanted = told_apart(people), set(coming), words.casefold().split()
+    rows = []
+    for person in people:
+        if show is Show.COMING and person.pk not in chosen:
+            continue
+        if any(word not in names[person.pk].casefold() for word in wanted):
+            continue
+        facts = register.people[person.pk]
+        cells = [standing(register, facts, station.pk) for station in stations]
+        if _has_mark(cells, show):
+            rows.append(MatrixRow(person, names[person.pk], cells))
+    signers = [len(register.who_may(station.pk, Doing.SIGNS)) for station in stations]
+    return Matrix(on, stations, rows, signers, register.rules.lapse_warning_days)
+
+
+def person_page(person: Person, on: date) -> PersonPage:
+    """A person with sign-offs, bars, waivers, guardians and hours: sixteen queries."""
+    shop = person.shop
+    register = register_on(shop, on)
+    facts = register.people[person.pk]
+    stays = list(_stays(person))
+    return PersonPage(
+        person=person,
+        name=told_apart(Person.objects.filter(shop=shop))[person.pk],
+        facts=facts,
+        lines=[
+            StationLine(
+                station,
+                standing(register, facts, station.pk),
+                register.answer(person.pk, station.pk),
+            )
+            for station in Station.objects.filter(shop=shop, is_in_use=True)
+        ],
+        history=list(person.sign_offs.select_related("station", "signed_by")),
+        bars=list(person.bars.select_related("station")),
+        waivers=list(person.waivers.all()),
+        guardians=list(person.guardianships.select_related("guardian")),
+        wards=list(person.wards.select_related("minor")),
+        stays=stays,
+        minutes=sum(minutes for _, minutes in stays),
+    )
+
+
+def authorisers_of(shop: Shop, on: date, station: Station | None = None) -> list[Person]:
+    """Those who may sign others, at a station or at any: nine queries; may be empty."""
+    register = register_on(shop, on)
+    places = [station.pk] if station else list(register.stations)
+    signers = {pk for place in places for pk in register.who_may(place, Doing.SIGNS)}
+    return list(Person.objects.filter(shop=shop, pk__in=signers))
+
+
+def namesakes(shop: Shop, first_name: str, last_name: str) -> QuerySet[Person]:
+    """People on the list with that very name, whatever its capitals (one query)."""
+    return Person.objects.filter(
+        shop=shop, first_name__iexact=first_name.strip(), last_name__iexact=last_name.strip()
+    )
+
+
+def coming_on(shop: Shop, day: date) -> list[int]:
+    """Ids of those who said they come, or perhaps come, on a day (one query).
+
+    The sign-ups lie in a slice above; they are read here through the person's own rows.
+    """
+    rows = Person.objects.filter(
+        shop=shop, sign_ups__night__date=day, sign_ups__answer__in=["yes", "maybe"]
+    )
+    return list(rows.values_list("pk", flat=True))
+
+
+def _line(register: Register, person: Person, name: str) -> PersonLine:
+    facts = register.people[person.pk]
+    marks = [standing(register, facts, station).mark for station in facts.signed]
+    return PersonLine(
+        person, name, facts,
+        current=marks.count(Mark.CURRENT) + marks.count(Mark.LAPSING),
+        lapsing=marks.count(Mark.LAPSING),
+        lapsed=marks.count(Mark.LAPSED),
+    )  # fmt: skip
+
+
+def _is_shown(line: PersonLine, show: Show, coming: set[int]) -> bool:
+    if show is Show.GONE or not line.facts.is_active:
+        return show is Show.GONE and not line.facts.is_active
+    return {
+        Show.ALL: True,
+        Show.COMING: line.person.pk in coming,
+        Show.LAPSED: line.lapsed > 0,
+        Show.LAPSING: line.lapsing > 0,
+        Show.BARRED: bool(line.facts.bars),
+        Show.NO_WAIVER: not line.facts.has_waiver,
+        Show.MINORS: not line.facts.is_adult,
+    }[show]
+
+
+def _has_mark(cells: list[Standing], show: Show) -> bool:
+    if show not in (Show.LAPSED, Show.LAPSING, Show.BARRED):
+        return True
+    return any(cell.mark.value == show.value for cell in cells)
+
+
+def _stays(person: Person) -> Iterable[tuple[date, int]]:
+    """Nights with minutes in the building, the latest first; a stay still open counts none."""
+    rows = Person.objects.filter(pk=person.pk, roll__out_at__isnull=False)
+    times = rows.order_by("-roll__in_at").values_list(
+        "roll__night__date", "roll__in_at", "roll__out_at"
+    )
+    for night, in_at, out_at in times:
+        if out_at:
+            yield night, round((out_at - in_at).total_seconds() / 60)
