@@ -119,7 +119,6 @@ USE_TZ = True
 TIME_ZONE = "UTC"  # each shop has its own; pages switch to it
 
 STATIC_URL = "static/"
-STATIC_ROOT = BASE_DIR / "static-built"
 # The heading font is served from its package, under fonts/.
 STATICFILES_DIRS = [("fonts", Path(font_rhd.__file__).parent / "files")]
 STORAGES = {
