@@ -124,9 +124,7 @@ class Shopful:
                 str(line.item_id): int(line.quantity) for line in lines if line.item.kind in MADE
             },
             materials={
-                self._material_id(line): self._taken(line)
-                for line in lines
-                if line.item.kind not in MADE
+                str(line.item_id): self._taken(line) for line in lines if line.item.kind not in MADE
             },
         )
 

@@ -9,7 +9,8 @@ from workshops.nights.coming import Coming
 from workshops.nights.engine import problem as engine
 from workshops.nights.engine.placings import Placing as PlacedAt
 from workshops.nights.engine.placings import Role, Watching
-from workshops.nights.models import Block, Night, Placing
+from workshops.nights.engine.plan import Plan
+from workshops.nights.models import Block, Night, Placing, PlacingRun
 from workshops.people.facts import PersonFacts
 from workshops.people.gate import Register
 from workshops.stations.models import Level, Station
@@ -245,3 +246,30 @@ def _role(row: Placing) -> Role | None:
     # Leading follows from who else stands there; a lock fixes the place, not that.
     kept = {Placing.Role.WATCHES: Role.WATCHES, Placing.Role.LEARNS: Role.LEARNS}
     return kept.get(Placing.Role(row.role))
+
+
+def rows_of(
+    plan: Plan, blocks: Sequence[Block], stations: Iterable[Station], *, run: PlacingRun
+) -> list[Placing]:
+    """A plan as rows, not saved; a watch is one row a block."""
+    rooms = {str(row.room): row.room for row in stations}
+    watch_station = plan.problem.watch_station
+    rows = [
+        Placing(
+            night=run.night, block=blocks[each.block], person_id=int(each.person),
+            station_id=int(each.station), bench=each.bench, role=each.role.value, run=run,
+            why=plan.why(each)[:300],
+        )
+        for each in plan.placings
+    ]  # fmt: skip
+    if watch_station is None:
+        return rows
+    rows += [
+        Placing(
+            night=run.night, block=blocks[each.block], person_id=int(each.person),
+            station_id=int(watch_station.id), role=Placing.Role.WATCHES, room=rooms[each.room],
+            run=run, why=plan.why_watching(each)[:300],
+        )
+        for each in plan.watch
+    ]  # fmt: skip
+    return rows

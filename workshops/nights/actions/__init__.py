@@ -1,0 +1,36 @@
+"""Everything that changes a night: the calendar, the roll, placings, tally, closing.
+
+Every action is keyword-only and atomic; each says what it raises.
+"""
+
+from workshops.nights.actions.calendar import (
+    add_night,
+    cancel_night,
+    set_aims,
+    sign_up,
+    usual_blocks,
+)
+from workshops.nights.actions.closing import close_night, end_watch, open_permit
+from workshops.nights.actions.placing import place, plan_night, set_lock, unplace
+from workshops.nights.actions.roll import SignedIn, sign_in, sign_out
+from workshops.nights.actions.tally import tally, undo_tally
+
+__all__ = [
+    "SignedIn",
+    "add_night",
+    "cancel_night",
+    "close_night",
+    "end_watch",
+    "open_permit",
+    "place",
+    "plan_night",
+    "set_aims",
+    "set_lock",
+    "sign_in",
+    "sign_out",
+    "sign_up",
+    "tally",
+    "undo_tally",
+    "unplace",
+    "usual_blocks",
+]

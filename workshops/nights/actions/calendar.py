@@ -1,0 +1,127 @@
+"""Nights on the calendar, who means to come, and what the winter wants of them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date, datetime, time
+
+from django.db import transaction
+
+from inventory.places.models import Shop
+from workshops.nights.clock import minutes
+from workshops.nights.models import Aim, Block, Night, SignUp
+from workshops.nights.refusals import NightRefused
+from workshops.people.models import Person
+
+BRIEFING = 30  # minutes from the doors to the first block: sign in, brief, place
+BREAK = 10
+WHOLE_DAY = 5 * 60  # a day this long gets three stretches and two breaks
+
+
+@transaction.atomic
+def add_night(
+    *,
+    shop: Shop,
+    on: date,
+    doors: time,
+    stop: time,
+    lock_up: time,
+    kind: str = Night.Kind.MIXED,
+    goal: str = "",
+    blocks: Sequence[tuple[time, time]] | None = None,
+) -> Night:
+    """Put a night on the calendar, with the usual blocks unless others are given.
+
+    Raises
+    ------
+    NightRefused
+        When the day has a night already, or its times are out of order.
+    """
+    if Night.objects.filter(shop=shop, date=on).exists():
+        raise NightRefused(f"There is already a night on {on:%d %B}. Change that one.")
+    if not doors < stop <= lock_up:
+        raise NightRefused("The doors open before the stop, and the stop comes before lock-up.")
+    stretches = usual_blocks(doors, stop) if blocks is None else list(blocks)
+    if not stretches:
+        raise NightRefused(f"There is no time to work between {doors:%H:%M} and {stop:%H:%M}.")
+    night = Night.objects.create(
+        shop=shop, date=on, kind=kind, doors=doors, stop=stop, lock_up=lock_up, goal=goal
+    )
+    Block.objects.bulk_create(
+        Block(night=night, index=index, starts=starts, ends=ends)
+        for index, (starts, ends) in enumerate(stretches)
+    )
+    return night
+
+
+def usual_blocks(doors: time, stop: time) -> list[tuple[time, time]]:
+    """The stretches between briefing and stop, a break in the middle of each two."""
+    start, end = minutes(doors) + BRIEFING, minutes(stop)
+    count = 4 if end - start >= WHOLE_DAY else 3
+    length = (end - start - BREAK) // count
+    if length <= 0:
+        return []
+    found, at = [], start
+    for index in range(count):
+        found.append((_time(at), _time(at + length)))
+        at += length + (BREAK if index == count // 2 - 1 else 0)
+    return found
+
+
+def _time(minute: int) -> time:
+    return time(minute // 60 % 24, minute % 60)
+
+
+@transaction.atomic
+def cancel_night(*, night: Night, reason: str) -> Night:
+    """Cancel a planned night and say why: snow, no heat, no key.
+
+    Raises
+    ------
+    NightRefused
+        When it is over already, or no reason is given.
+    """
+    if not reason.strip():
+        raise NightRefused("Say why the night is cancelled; those who signed up will ask.")
+    if night.status == Night.Status.CLOSED:
+        raise NightRefused("That night is over. It cannot be cancelled any more.")
+    night.status, night.note = Night.Status.CANCELLED, reason.strip()
+    night.save(update_fields=["status", "note"])
+    return night
+
+
+@transaction.atomic
+def sign_up(
+    *,
+    night: Night,
+    person: Person,
+    answer: str,
+    at: datetime,
+    arrives: time | None = None,
+    leaves: time | None = None,
+) -> SignUp:
+    """Note whether a person means to come; a later answer replaces an earlier one.
+
+    Raises
+    ------
+    NightRefused
+        When the person is of another shop, or would leave before arriving.
+    """
+    if person.shop_id != night.shop_id:
+        raise NightRefused(f"{person} is not on this shop's list.")
+    if (arrives or night.doors) >= (leaves or night.lock_up):
+        raise NightRefused(f"{person} would leave before arriving. Mend the times.")
+    row, _ = SignUp.objects.update_or_create(
+        night=night,
+        person=person,
+        defaults={"answer": answer, "arrives": arrives, "leaves": leaves, "answered_at": at},
+    )
+    return row
+
+
+@transaction.atomic
+def set_aims(*, shop: Shop, wanted: Mapping[int, int]) -> None:
+    """Say how many sets of each kind (by item id) the winter still wants; replaces the old."""
+    Aim.objects.filter(shop=shop).exclude(item__in=wanted).delete()
+    for item, count in wanted.items():
+        Aim.objects.update_or_create(shop=shop, item_id=item, defaults={"wanted": count})

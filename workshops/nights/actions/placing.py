@@ -1,0 +1,222 @@
+"""Placings, by the engine and by hand. Both ask the same rules, on facts read anew."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from django.db import transaction
+
+from inventory.engines.models import EngineRun
+from inventory.engines.stop import Seconds
+from inventory.places.models import Room
+from workshops.access.models import User
+from workshops.nights import translate
+from workshops.nights.engine.board import Breach
+from workshops.nights.engine.plan import Plan, Proof
+from workshops.nights.engine.rules import breaches
+from workshops.nights.engine.solve import VERSION, LockRefused, solve
+from workshops.nights.loading import Loaded, last_stations, load, load_making
+from workshops.nights.models import Block, Night, Placing, PlacingRun
+from workshops.nights.refusals import NightRefused, PlacingRefused
+from workshops.people.models import Person
+from workshops.stations.models import Level, Station
+
+# Broken by whoever is moved, these refuse the move. The others (a crew not yet full, a watch
+# not yet named) are how a plan looks while it is put together, and are shown at once.
+REFUSING = frozenset({
+    "sign_off", "barred", "prerequisites", "minimum_age", "minor_hours", "personal_limits",
+    "presence", "breaks", "last_spark", "hot_and_straw", "out_of_service", "fire_watch_only",
+    "learner_beside_lead", "learner_ratio", "supervision", "crew_maximum", "one_place",
+})  # fmt: skip
+# These keep a person off a station whatever the plan looks like: the gate.
+GATE = frozenset({
+    "sign_off", "barred", "prerequisites", "minimum_age", "personal_limits", "minor_hours",
+})  # fmt: skip
+
+
+def plan_night(
+    *,
+    night: Night,
+    by: User | None,
+    seconds: float = 5.0,
+    seed: int = 7,
+    keeping: bool = True,
+) -> PlacingRun:
+    """Place everybody who is expected, keep what is locked, store run and placings.
+
+    With ``keeping`` a plan that stands is changed as little as the loss of one in a hundred
+    allows. Who was barred while the engine worked is taken out again before anything is
+    stored.
+
+    Raises
+    ------
+    NightRefused
+        When the night is over or cancelled, or something locked breaks a rule.
+    """
+    _check_open(night)
+    loaded, making = load(night), load_making(night)
+    locked = [row for row in loaded.placings if row.is_locked]
+    problem = loaded.problem(
+        making=making,
+        locks=translate.locks(locked, loaded.blocks),
+        previous=translate.locks(loaded.placings, loaded.blocks) if keeping else (),
+        last_stations=last_stations(night),
+    )
+    try:
+        plan = solve(problem, stop=Seconds(seconds), seed=seed)
+    except LockRefused as refused:
+        raise NightRefused(f"{refused} Unlock it, or mend what it breaks.") from refused
+    return _store(night, plan, seed=seed, by=by)
+
+
+@transaction.atomic
+def _store(night: Night, plan: Plan, *, seed: int, by: User | None) -> PlacingRun:
+    Night.objects.select_for_update().get(pk=night.pk)
+    loaded = load(night)
+    locked = {(row.person_id, row.block_id) for row in loaded.placings if row.is_locked}
+    run = PlacingRun.objects.create(
+        shop=night.shop, night=night, made_by=by, seed=seed, version=VERSION,
+        problem=plan.problem.to_json(), result=plan.to_json(), objective=plan.output.worth,
+        bound=plan.bound, seconds=plan.seconds,
+        status=EngineRun.Status.PROVEN if plan.proof is Proof.BEST else EngineRun.Status.FOUND,
+    )  # fmt: skip
+    rows = translate.rows_of(plan, loaded.blocks, loaded.stations, run=run)
+    for row in rows:
+        row.is_locked = (row.person_id, row.block_id) in locked
+    kept = _still_allowed(loaded, rows)
+    Placing.objects.filter(night=night).delete()
+    Placing.objects.bulk_create(kept)
+    night.plan = run
+    night.save(update_fields=["plan"])
+    return run
+
+
+def _still_allowed(loaded: Loaded, rows: list[Placing]) -> list[Placing]:
+    """The rows that the gate lets through on facts read after the engine was done."""
+    problem = loaded.problem()
+    stopped = {
+        (person, breach.station)
+        for breach in breaches(problem, *translate.placed(
+            rows, loaded.blocks, lock_up=problem.lock_up))
+        if breach.rule in GATE
+        for person in breach.people
+    }  # fmt: skip
+    return [row for row in rows if (str(row.person_id), str(row.station_id)) not in stopped]
+
+
+@transaction.atomic
+def place(
+    *,
+    night: Night,
+    block: Block,
+    person: Person,
+    station: Station,
+    is_locked: bool = True,
+) -> tuple[Breach, ...]:
+    """Put a person at a station for a block, and give every breach the plan has now.
+
+    Raises
+    ------
+    PlacingRefused
+        When the move itself breaks a rule that no plan may break.
+    NightRefused
+        When the night is over, or something belongs to another night or shop.
+    """
+    _check_open(night)
+    _check_belongs(night, block=block, person=person, station=station)
+    Night.objects.select_for_update().get(pk=night.pk)
+    before = load(night)
+    Placing.objects.filter(block=block, person=person).delete()
+    others = [row for row in before.placings if row.block_id == block.pk]
+    row = _row(before, others, block=block, person=person, station=station)
+    row.is_locked = is_locked
+    row.save()
+    was = set(_breaches(before))
+    found = _breaches(load(night))
+    new = [breach for breach in found if breach not in was and breach.rule in REFUSING]
+    if new:
+        raise PlacingRefused(new)
+    return found
+
+
+def _row(
+    loaded: Loaded, others: Sequence[Placing], *, block: Block, person: Person, station: Station
+) -> Placing:
+    there = [row for row in others if row.station_id == station.pk and row.person_id != person.pk]
+    row = Placing(
+        night=loaded.night, block=block, person=person, station=station, why="Placed by hand."
+    )
+    if station.kind == Station.Kind.FIRE_WATCH:
+        row.role, row.room = Placing.Role.WATCHES, _room_to_watch(loaded, others)
+        return row
+    signed = loaded.register.people[person.pk].current(station.pk, loaded.night.date)
+    if signed and station.level_needed and signed.level == Level.WITH_A_LEAD:
+        row.role = Placing.Role.LEARNS
+    row.bench = _bench(there, station, row.role)
+    return row
+
+
+def _room_to_watch(loaded: Loaded, others: Sequence[Placing]) -> Room:
+    stations = {row.pk: row for row in loaded.stations}
+    hot = [stations[row.station_id].room for row in others if stations[row.station_id].is_spark]
+    rooms = hot or [row.room for row in loaded.stations if row.is_spark]
+    if not rooms:
+        raise NightRefused("No station of the shop makes sparks, so there is nothing to watch.")
+    return rooms[0]
+
+
+def _bench(there: Sequence[Placing], station: Station, role: str) -> int:
+    crews = dict.fromkeys(range(1, station.benches + 1), 0)
+    for row in there:
+        crews[row.bench] = crews.get(row.bench, 0) + 1
+    if role == Placing.Role.LEARNS:
+        # Beside somebody: an empty bench has no lead.
+        crews = {bench: count for bench, count in crews.items() if count} or crews
+    return min(crews, key=lambda bench: (crews[bench] >= station.crew_max, bench), default=1)
+
+
+@transaction.atomic
+def unplace(*, night: Night, block: Block, person: Person) -> tuple[Breach, ...]:
+    """Take a person out of a block, and give every breach the plan has now.
+
+    Raises
+    ------
+    NightRefused
+        When the night is over.
+    """
+    _check_open(night)
+    Placing.objects.filter(night=night, block=block, person=person).delete()
+    return _breaches(load(night))
+
+
+@transaction.atomic
+def set_lock(*, placing: Placing, is_locked: bool) -> Placing:
+    """Fix a placing for the next plan, or let it go.
+
+    Raises
+    ------
+    NightRefused
+        When the night is over.
+    """
+    _check_open(placing.night)
+    placing.is_locked = is_locked
+    placing.save(update_fields=["is_locked"])
+    return placing
+
+
+def _breaches(loaded: Loaded) -> tuple[Breach, ...]:
+    return breaches(loaded.problem(), *loaded.placed())
+
+
+def _check_open(night: Night) -> None:
+    if night.status != Night.Status.PLANNED:
+        raise NightRefused(f"The night of {night} is {night.get_status_display()}.")
+
+
+def _check_belongs(night: Night, *, block: Block, person: Person, station: Station) -> None:
+    if block.night_id != night.pk:
+        raise NightRefused("That block belongs to another night.")
+    if person.shop_id != night.shop_id or station.shop_id != night.shop_id:
+        raise NightRefused("Person and station must belong to this shop.")
+    if not station.is_in_use:
+        raise NightRefused(f"{station} is not in use.")

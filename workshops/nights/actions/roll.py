@@ -1,0 +1,80 @@
+"""The roll: who is in the building. It is the evacuation list, so it refuses nobody."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from django.db import transaction
+
+from workshops.nights.models import Night, RollLine, SignUp
+from workshops.nights.refusals import NightRefused
+from workshops.people.gate import register_on
+from workshops.people.models import Person
+
+
+@dataclass(frozen=True, slots=True)
+class SignedIn:
+    """A stay on the roll, and what to see to before this person works."""
+
+    line: RollLine
+    cautions: tuple[str, ...]
+
+
+@transaction.atomic
+def sign_in(*, night: Night, person: Person, at: datetime) -> SignedIn:
+    """Put a person on the roll. Somebody already in stays in from the first time.
+
+    Whoever is in the building must stand on the roll, waiver or not; a missing waiver, a
+    missing guardian and a bar come back as cautions, and the gate keeps them from working.
+
+    Raises
+    ------
+    NightRefused
+        When the night is over or cancelled, or the person is of another shop.
+    """
+    if night.status != Night.Status.PLANNED:
+        raise NightRefused(f"The night of {night} is {night.get_status_display()}.")
+    if person.shop_id != night.shop_id:
+        raise NightRefused(f"{person} is not on this shop's list.")
+    line, _ = RollLine.objects.get_or_create(
+        night=night, person=person, out_at=None, defaults={"in_at": at}
+    )
+    SignUp.objects.get_or_create(
+        night=night, person=person, defaults={"answer": SignUp.Answer.YES, "answered_at": at}
+    )
+    return SignedIn(line, _cautions(night, person))
+
+
+def _cautions(night: Night, person: Person) -> tuple[str, ...]:
+    register = register_on(night.shop, night.date)
+    facts, found = register.people[person.pk], []
+    if register.rules.waiver_needed and not facts.has_waiver:
+        found.append(f"{person.short_name} has no waiver that counts: sign it before any work.")
+    found += [f"{person.short_name} is barred: {bar.reason}." for bar in facts.bars]
+    if not facts.is_adult and register.rules.guardian_must_be_present:
+        inside = set(
+            RollLine.objects.filter(night=night, out_at=None).values_list("person", flat=True)
+        )
+        if inside.isdisjoint(facts.guardians):
+            found.append(f"{person.short_name} counts as a minor and no guardian is in yet.")
+    return tuple(found)
+
+
+@transaction.atomic
+def sign_out(*, night: Night, person: Person, at: datetime) -> RollLine:
+    """Take a person off the roll.
+
+    Raises
+    ------
+    NightRefused
+        When the person is not in the building, or would be out before in.
+    """
+    line = RollLine.objects.filter(night=night, person=person, out_at=None).first()
+    if line is None:
+        raise NightRefused(f"{person} is not on the roll now.")
+    if at < line.in_at:
+        raise NightRefused(f"{person} came in at {line.in_at:%H:%M}; the time out is earlier.")
+    line.out_at = at
+    line.save(update_fields=["out_at"])
+    return line

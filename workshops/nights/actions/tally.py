@@ -1,0 +1,81 @@
+"""The tally: one count is one row here and one entry in the book of movements."""
+
+from __future__ import annotations
+
+import uuid
+from datetime import datetime
+
+from django.db import transaction
+
+from inventory.ledger import actions as ledger
+from workshops.access.models import User
+from workshops.nights.models import Night, Tally
+from workshops.nights.refusals import NightRefused
+from workshops.stations.models import Operation
+
+
+@transaction.atomic
+def tally(
+    *,
+    night: Night,
+    operation: Operation,
+    at: datetime,
+    by: User | None,
+    good: int = 0,
+    hold: int = 0,
+    scrap: int = 0,
+    person_minutes: int | None = None,
+    counted_by: str = "",
+    client_key: uuid.UUID | None = None,
+) -> Tally:
+    """Count pieces of one operation and post what that used and made.
+
+    The same ``client_key`` counts once, however often it is sent. A tally is never refused
+    because the book has too little: the shortfall is booked as a count difference.
+
+    Raises
+    ------
+    NightRefused
+        When nothing is counted, a number is negative, or the operation is of another shop.
+    """
+    key = client_key or uuid.uuid4()
+    already = Tally.objects.filter(shop=night.shop, client_key=key).first()
+    if already is not None:
+        return already
+    if min(good, hold, scrap) < 0 or good + hold + scrap == 0:
+        raise NightRefused(f"Count at least one {operation.name}: good, on hold or scrap.")
+    if operation.shop_id != night.shop_id or night.status == Night.Status.CANCELLED:
+        raise NightRefused(f"{operation.name} cannot be counted for {night}.")
+    entry = ledger.make(
+        shop=night.shop, recipe=operation.recipe, good=good, hold=hold, scrap=scrap, by=by, at=at,
+        night_key=night.date.isoformat(), client_key=key,
+    )  # fmt: skip
+    return Tally.objects.create(
+        shop=night.shop, night=night, operation=operation, good=good, hold=hold, scrap=scrap,
+        person_minutes=person_minutes, counted_at=at, counted_by=counted_by, by=by,
+        client_key=key, entry=entry,
+    )  # fmt: skip
+
+
+@transaction.atomic
+def undo_tally(*, tally: Tally, at: datetime, by: User | None, reason: str = "undone") -> Tally:
+    """Take a count back: a new row and a correcting entry, nothing is erased.
+
+    Raises
+    ------
+    NightRefused
+        When it is an undoing itself.
+    inventory.ledger.actions.PostingRefused
+        When the pieces are used already.
+    """
+    if tally.undoes_id is not None:
+        raise NightRefused("That line takes a count back; count anew instead.")
+    undone = Tally.objects.filter(undoes=tally).first()
+    if undone is not None:
+        return undone
+    entry = ledger.correct(entry=tally.entry, reason=reason, by=by, at=at) if tally.entry else None
+    return Tally.objects.create(
+        shop=tally.shop, night=tally.night, operation=tally.operation,
+        good=tally.good, hold=tally.hold, scrap=tally.scrap,
+        counted_at=at, by=by, entry=entry, undoes=tally,
+    )  # fmt: skip

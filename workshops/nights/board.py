@@ -1,0 +1,184 @@
+"""The board of a night: stations by blocks with who stands where, and every breach at once."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from workshops.nights.coming import Coming
+from workshops.nights.engine.board import Breach
+from workshops.nights.engine.rules import breaches
+from workshops.nights.loading import Loaded, load
+from workshops.nights.models import Block, Night, Placing
+from workshops.nights.translate import closed_because, told_apart
+from workshops.stations.models import Station
+
+NOBODY = "nobody is placed here"
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """One person at one station in one block, with what is wrong there."""
+
+    placing: Placing
+    name: str
+    troubles: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """One station in one block."""
+
+    block: Block
+    seats: tuple[Seat, ...] = ()
+    troubles: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One station over the night: ``open``, ``short`` (something is broken) or ``closed``."""
+
+    station: Station
+    state: str
+    reason: str
+    cells: tuple[Cell, ...]
+
+    @property
+    def is_open(self) -> bool:
+        """Whether anybody stands there at all."""
+        return self.state != "closed"
+
+
+@dataclass(frozen=True)
+class BoardView:
+    """Everything the board shows."""
+
+    night: Night
+    blocks: list[Block]
+    rows: list[Row]
+    idle: list[tuple[Block, list[Coming]]]
+    breaches: tuple[Breach, ...]
+    coming: list[Coming]
+    names: dict[int, str]
+    loaded: Loaded = field(repr=False)
+
+    @property
+    def open_rows(self) -> list[Row]:
+        """Stations somebody is placed at."""
+        return [row for row in self.rows if row.is_open]
+
+    @property
+    def closed_rows(self) -> list[Row]:
+        """Stations nobody is placed at, with the reason."""
+        return [row for row in self.rows if not row.is_open]
+
+    @property
+    def expected_count(self) -> int:
+        """How many people the plan counts on."""
+        return sum(each.is_expected for each in self.coming)
+
+    @property
+    def is_placed(self) -> bool:
+        """Whether anybody is placed yet."""
+        return bool(self.loaded.placings)
+
+
+def board_for(night: Night) -> BoardView:
+    """The board with its breaches, checked anew on the facts of now. 13 queries for any size."""
+    return lay_out(load(night))
+
+
+def lay_out(loaded: Loaded) -> BoardView:
+    """The board of a loaded night. No query."""
+    found = breaches(loaded.problem(), *loaded.placed())
+    names = told_apart({facts.id: facts.name for facts in loaded.register.people.values()})
+    seats = _seats(loaded, found, names)
+    reasons = _reasons(loaded.night)
+    return BoardView(
+        night=loaded.night,
+        blocks=loaded.blocks,
+        rows=[_row(station, loaded, found, seats, reasons) for station in loaded.stations],
+        idle=_idle(loaded),
+        breaches=found,
+        coming=loaded.coming,
+        names=names,
+        loaded=loaded,
+    )
+
+
+Seats = dict[tuple[int, int], list[Seat]]
+
+
+def _seats(loaded: Loaded, found: Iterable[Breach], names: dict[int, str]) -> Seats:
+    index = {block.pk: position for position, block in enumerate(loaded.blocks)}
+    seats: Seats = defaultdict(list)
+    for row in loaded.placings:
+        troubles = tuple(
+            breach.message
+            for breach in found
+            if str(row.person_id) in breach.people
+            and breach.block in (None, index[row.block_id])
+            and breach.station in (None, str(row.station_id))
+        )
+        seat = Seat(row, names[row.person_id], troubles)
+        seats[row.station_id, index[row.block_id]].append(seat)
+    return seats
+
+
+def _row(
+    station: Station, loaded: Loaded, found: tuple[Breach, ...], seats: Seats,
+    reasons: dict[str, str],
+) -> Row:  # fmt: skip
+    cells = tuple(
+        Cell(
+            block=block,
+            seats=tuple(seats.get((station.pk, position), ())),
+            troubles=_at(found, position, station),
+        )
+        for position, block in enumerate(loaded.blocks)
+    )
+    if not any(cell.seats for cell in cells):
+        reason = closed_because(station, loaded.night) or reasons.get(str(station.pk), NOBODY)
+        return Row(station, "closed", reason, cells)
+    troubles = [text for cell in cells for text in _troubles(cell)]
+    return Row(station, "short" if troubles else "open", " ".join(dict.fromkeys(troubles)), cells)
+
+
+def _at(found: Iterable[Breach], position: int, station: Station) -> tuple[str, ...]:
+    return tuple(
+        breach.message
+        for breach in found
+        if breach.station == str(station.pk) and breach.block in (None, position)
+    )
+
+
+def _troubles(cell: Cell) -> list[str]:
+    return [*cell.troubles, *(text for seat in cell.seats for text in seat.troubles)]
+
+
+def _idle(loaded: Loaded) -> list[tuple[Block, list[Coming]]]:
+    """By block, those who are in the building then and have no place."""
+    placed: dict[int, set[int]] = defaultdict(set)
+    for row in loaded.placings:
+        placed[row.block_id].add(row.person_id)
+    spans = loaded.problem().blocks
+    return [
+        (
+            block,
+            [
+                each
+                for each in loaded.coming
+                if each.person_id not in placed[block.pk]
+                and any(stay.covers(span.start, span.end) for stay in each.present)
+            ],
+        )
+        for block, span in zip(loaded.blocks, spans, strict=True)
+    ]
+
+
+def _reasons(night: Night) -> dict[str, str]:
+    """Station -> why the last plan left it closed."""
+    run = night.plan
+    closed = run.result.get("closed", []) if run else []
+    return {row["station"]: row["reason"] for row in closed}

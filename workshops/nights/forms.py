@@ -1,0 +1,112 @@
+"""Forms of the slice; each says what is wrong in one sentence by the field."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django import forms
+
+from inventory.places.models import Shop
+from workshops.nights.models import Night, SignUp
+from workshops.people.models import Person
+from workshops.stations.models import Operation
+
+
+class Clock(forms.TimeInput):
+    """A time picked with the tablet's own clock."""
+
+    input_type = "time"
+
+    def __init__(self) -> None:
+        super().__init__(format="%H:%M")
+
+
+class NightForm(forms.Form):
+    """A night on the calendar."""
+
+    on = forms.DateField(label="Day", widget=forms.DateInput(attrs={"type": "date"}))
+    kind = forms.ChoiceField(label="Kind of night", choices=Night.Kind.choices)
+    doors = forms.TimeField(label="Doors open", widget=Clock(), initial="18:00")
+    stop = forms.TimeField(label="Stop, count and sweep", widget=Clock(), initial="20:30")
+    lock_up = forms.TimeField(label="Lock-up", widget=Clock(), initial="21:00")
+    goal = forms.CharField(label="Goal of the night", max_length=120, required=False)
+
+
+class ComingForm(forms.Form):
+    """Who means to come."""
+
+    person = forms.ModelChoiceField(label="Who", queryset=Person.objects.none())
+    answer = forms.ChoiceField(label="Answer", choices=SignUp.Answer.choices)
+    arrives = forms.TimeField(
+        label="Arrives", widget=Clock(), required=False, help_text="empty: when the doors open"
+    )
+    leaves = forms.TimeField(
+        label="Leaves", widget=Clock(), required=False, help_text="empty: at lock-up"
+    )
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        people = Person.objects.filter(shop=shop, is_active=True)
+        self.fields["person"].queryset = people  # type: ignore[attr-defined]
+
+
+class PersonForm(forms.Form):
+    """One person of the shop."""
+
+    person = forms.ModelChoiceField(label="Who", queryset=Person.objects.none())
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        people = Person.objects.filter(shop=shop, is_active=True)
+        self.fields["person"].queryset = people  # type: ignore[attr-defined]
+
+
+class ReasonForm(forms.Form):
+    """Why a night is cancelled."""
+
+    reason = forms.CharField(label="Why", max_length=300, help_text="snow, no heat, no key")
+
+
+class TallyForm(forms.Form):
+    """One count: good, on hold, scrap. The key makes sure it counts once."""
+
+    operation = forms.ModelChoiceField(queryset=Operation.objects.none())
+    good = forms.IntegerField(label="Good", min_value=0, max_value=9999, required=False)
+    hold = forms.IntegerField(label="Hold", min_value=0, max_value=9999, required=False)
+    scrap = forms.IntegerField(label="Scrap", min_value=0, max_value=9999, required=False)
+    client_key = forms.UUIDField(widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        rows = Operation.objects.filter(shop=shop, is_in_use=True).select_related("recipe")
+        self.fields["operation"].queryset = rows  # type: ignore[attr-defined]
+
+
+class PermitForm(forms.Form):
+    """Who keeps the fire watch."""
+
+    watcher = forms.ModelChoiceField(
+        label="Fire watch", queryset=Person.objects.none(),
+        help_text="not the welder, nothing else to do, stays to the end",
+    )  # fmt: skip
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        people = Person.objects.filter(shop=shop, is_active=True)
+        self.fields["watcher"].queryset = people  # type: ignore[attr-defined]
+
+
+class WatchEndForm(forms.Form):
+    """The end of the fire watch, signed by name."""
+
+    last_spark = forms.TimeField(label="Last spark was at", widget=Clock())
+    signed_by = forms.CharField(label="Signed by the fire watch", max_length=80)
+
+
+class HandOverForm(forms.Form):
+    """What the next opener must know."""
+
+    words = forms.CharField(
+        label="For the next opener", widget=forms.Textarea(attrs={"rows": 5}),
+        help_text="what is left on each rack, faults, what is short, who to ring",
+    )  # fmt: skip

@@ -1,0 +1,136 @@
+"""What the pages of a night need, ready for the template."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime
+from typing import Any
+
+from django.db.models import Count, Prefetch, Q, QuerySet, Sum
+
+from inventory.places.models import Shop
+from workshops.nights.clock import spell, today_in
+from workshops.nights.models import Night, PlacingRun, RollLine, Tally
+from workshops.stations.models import Operation, Station
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """What the plan expects of one operation tonight."""
+
+    operation: str
+    station: str
+    pieces: float
+    station_id: int = 0
+    operation_id: int = 0
+
+    @property
+    def rounded(self) -> int:
+        """Whole pieces, rounded down: a started piece is not a piece."""
+        return int(self.pieces + 1e-6)
+
+
+@dataclass(frozen=True, slots=True)
+class OperationCount:
+    """What was tallied of one operation on a night."""
+
+    operation: Operation
+    good: int
+    hold: int
+    scrap: int
+
+
+def nights_of(shop: Shop) -> QuerySet[Night]:
+    """All nights, earliest first, with who comes (``coming``) and what was counted. 1 query."""
+    coming = Count("sign_ups", filter=Q(sign_ups__answer="yes"), distinct=True)
+    came = Count("roll__person", distinct=True)
+    return Night.objects.filter(shop=shop).annotate(coming=coming, came=came).order_by("date")
+
+
+def night_on(shop: Shop, on: date) -> Night | None:
+    """The night of a day with its plan and shop, or None. 1 query."""
+    return Night.objects.select_related("plan", "shop").filter(shop=shop, date=on).first()
+
+
+def next_night(shop: Shop, now: datetime) -> Night | None:
+    """Tonight's night, else the next one planned, or None when none is. 1 query."""
+    today = today_in(shop, now).date()
+    planned = Night.objects.filter(shop=shop, date__gte=today, status=Night.Status.PLANNED)
+    return planned.select_related("plan", "shop").order_by("date").first()
+
+
+def last_hand_over(night: Night) -> Night | None:
+    """The latest closed night before, with its hand-over, or None. 1 query."""
+    before = Night.objects.filter(
+        shop=night.shop, date__lt=night.date, hand_over__isnull=False
+    ).select_related("hand_over")
+    return before.order_by("-date").first()
+
+
+def expected_of(run: PlacingRun | None) -> list[Expected]:
+    """What a run expects to be made, operation by operation; empty without one. No query."""
+    if run is None:
+        return []
+    stations = {row["id"]: row["name"] for row in run.problem["stations"]}
+    made: dict[str, list[float]] = run.result["output"]["made"]
+    found = []
+    for row in run.problem["operations"]:
+        pieces = sum(made.get(row["id"], ())) * row["makes_count"]
+        if pieces >= 1:
+            found.append(
+                Expected(
+                    operation=row["name"], station=stations[row["station"]], pieces=pieces,
+                    station_id=int(row["station"]), operation_id=int(row["id"]),
+                )
+            )  # fmt: skip
+    return found
+
+
+def expected_sets(run: PlacingRun | None) -> int:
+    """Complete sets a run expects to add; 0 without one. No query."""
+    if run is None:
+        return 0
+    output: dict[str, Any] = run.result["output"]
+    before = output["sets_before"]
+    added = sum(count - before.get(kind, 0.0) for kind, count in output["sets"].items())
+    return int(added + 1e-6)
+
+
+def last_spark_of(night: Night, watch_minutes: int) -> str:
+    """The latest time for sparks: lock-up less the club's watch. No query."""
+    return spell(night.lock_up.hour * 60 + night.lock_up.minute - watch_minutes)
+
+
+def roll_of(night: Night) -> QuerySet[RollLine]:
+    """Every stay of the night, first in first. 1 query."""
+    return night.roll.select_related("person").order_by("in_at")
+
+
+def in_the_building(night: Night) -> QuerySet[RollLine]:
+    """Who is in now: the evacuation list. 1 query."""
+    return roll_of(night).filter(out_at=None).order_by("person__first_name", "person__last_name")
+
+
+def tallies_of(night: Night) -> QuerySet[Tally]:
+    """The counts that stand, latest first. 1 query."""
+    standing = night.tallies.filter(undoes=None, undone_by=None)
+    return standing.select_related("operation__station").order_by("-counted_at", "-pk")
+
+
+def counts_of(night: Night) -> list[OperationCount]:
+    """What stands counted of each operation in use, in the order of the work. 2 queries."""
+    standing = night.tallies.filter(undoes=None, undone_by=None).order_by().values("operation")
+    sums = {
+        row["operation"]: (row["good"], row["hold"], row["scrap"])
+        for row in standing.annotate(good=Sum("good"), hold=Sum("hold"), scrap=Sum("scrap"))
+    }
+    rows = Operation.objects.filter(shop=night.shop, is_in_use=True).select_related("station")
+    return [OperationCount(row, *sums.get(row.pk, (0, 0, 0))) for row in rows]
+
+
+def stations_with_operations(shop: Shop) -> QuerySet[Station]:
+    """Stations in use with their operations in use. 2 queries."""
+    operations = Operation.objects.filter(is_in_use=True)
+    return Station.objects.filter(shop=shop, is_in_use=True).prefetch_related(
+        Prefetch("operations", operations)
+    )

@@ -1,0 +1,1 @@
+"""Pages of the slice: calendar, board, roll, tally."""

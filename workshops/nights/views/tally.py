@@ -1,0 +1,124 @@
+"""Counting what was made, the hot-work permit, and closing the night."""
+
+from __future__ import annotations
+
+import uuid
+from datetime import date
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+
+from inventory.ledger.actions import PostingRefused
+from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.nights import actions, queries
+from workshops.nights.clock import moment
+from workshops.nights.forms import HandOverForm, PermitForm, TallyForm, WatchEndForm
+from workshops.nights.models import HotWorkPermit, Night, Tally
+from workshops.nights.refusals import NightRefused
+from workshops.nights.views.finding import night_or_404, to_night
+
+
+@guard(Permission.RUN_NIGHT)
+def tally(request: ShopRequest, on: date) -> HttpResponse:
+    """Count pieces of an operation: each send is one entry in the book."""
+    night = night_or_404(request, on)
+    form = TallyForm(request.POST or None, shop=request.shop)
+    if request.method == "POST":
+        if _counted(request, night, form):
+            return to_night(night, "nights:tally")
+        messages.error(request, "Nothing was counted: write how many, in whole numbers.")
+    context = {
+        "night": night,
+        # A key a form: sent twice by a double press, it counts once.
+        "counts": [(row, uuid.uuid4()) for row in queries.counts_of(night)],
+        "latest": list(queries.tallies_of(night)[:12]),
+    }
+    return render(request, "nights/tally.html", context)
+
+
+def _counted(request: ShopRequest, night: Night, form: TallyForm) -> bool:
+    if not form.is_valid():
+        return False
+    given = form.cleaned_data
+    try:
+        row = actions.tally(
+            night=night, operation=given["operation"], at=timezone.now(), by=request.user,
+            good=given["good"] or 0, hold=given["hold"] or 0, scrap=given["scrap"] or 0,
+            client_key=given["client_key"],
+        )  # fmt: skip
+    except (NightRefused, PostingRefused) as refused:
+        messages.error(request, str(refused))
+        return True
+    messages.success(
+        request,
+        f"{row.operation}: {row.good} good, {row.hold} on hold, {row.scrap} scrap counted.",
+    )
+    return True
+
+
+@require_POST
+@guard(Permission.RUN_NIGHT)
+def undo(request: ShopRequest, on: date, pk: int) -> HttpResponse:
+    """Take a count back."""
+    night = night_or_404(request, on)
+    row = get_object_or_404(Tally.objects.select_related("entry", "night"), pk=pk, night=night)
+    try:
+        actions.undo_tally(tally=row, at=timezone.now(), by=request.user)
+    except (NightRefused, PostingRefused) as refused:
+        messages.error(request, str(refused))
+    else:
+        messages.success(request, f"{row.good + row.hold + row.scrap} {row.operation} taken back.")
+    return to_night(night, "nights:tally")
+
+
+@guard(Permission.RUN_NIGHT)
+def permit(request: ShopRequest, on: date) -> HttpResponse:
+    """Open the hot-work permit, or sign the end of its watch."""
+    night = night_or_404(request, on)
+    row = HotWorkPermit.objects.filter(night=night).select_related("watcher", "night__shop").first()
+    form = WatchEndForm(request.POST or None) if row else PermitForm(
+        request.POST or None, shop=request.shop
+    )  # fmt: skip
+    if request.method == "POST" and form.is_valid():
+        try:
+            _signed(request, night, row, form.cleaned_data)
+        except NightRefused as refused:
+            form.add_error(None, str(refused))
+        else:
+            return to_night(night, "nights:permit")
+    return render(request, "nights/permit.html", {"night": night, "permit": row, "form": form})
+
+
+def _signed(
+    request: ShopRequest, night: Night, row: HotWorkPermit | None, given: dict[str, object]
+) -> None:
+    now, name = timezone.now(), request.user.get_full_name() or request.user.username
+    if row is None:
+        actions.open_permit(night=night, watcher=given["watcher"], opened_by=name, at=now)  # type: ignore[arg-type]
+        return
+    actions.end_watch(
+        permit=row, last_spark_at=moment(night, given["last_spark"]), at=now,  # type: ignore[arg-type]
+        signed_by=str(given["signed_by"]),
+    )  # fmt: skip
+
+
+@guard(Permission.RUN_NIGHT)
+def close(request: ShopRequest, on: date) -> HttpResponse:
+    """Close the night with a hand-over for the next opener."""
+    night, form = night_or_404(request, on), HandOverForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        name = request.user.get_full_name() or request.user.username
+        try:
+            actions.close_night(
+                night=night, words=form.cleaned_data["words"], written_by=name, at=timezone.now()
+            )
+        except NightRefused as refused:
+            form.add_error(None, str(refused))
+        else:
+            messages.success(request, "The night is closed. Thank you, and good night.")
+            return to_night(night)
+    counts = [row for row in queries.counts_of(night) if row.good or row.hold or row.scrap]
+    return render(request, "nights/close.html", {"night": night, "form": form, "counts": counts})
