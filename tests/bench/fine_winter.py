@@ -150,22 +150,23 @@ class FineWinter:
         cover = self.shop.cover.astype(float) @ np.array([*self.racks, *self.sets], dtype=float)
         rows = [job.index for job in self.tonight.jobs if job.wanted > 0]
         behind = min((cover[row] for row in rows), default=0.0)
-        step, most = behind + self.shop.lead, max(1.0, behind + 3 * self.shop.lead)
+        levels = [behind + lead for lead in self.shop.leads]
+        levels.append(max(1.0, behind + 3 * self.shop.leads[-1]))
         if not self.shop.problem.carries_on:
-            step, most = min(step, 1.0), 1.0
+            levels = [min(level, 1.0) for level in levels]
         self.quotas = [
             {
                 job.index: (level - cover[job.index]) * job.wanted * job.allowance + 0.5
                 for job in self.tonight.jobs
             }
-            for level in (step, most)
+            for level in levels
         ]
 
     def _post_watch(self) -> None:
         hot = [job for job in self.tonight.jobs if job.hot]
         wanted = self.watched
         if self.part.hot:
-            wanted = wanted or any(self._may_begin(job, self.quotas[1]) for job in hot)
+            wanted = wanted or any(self._may_begin(job, self.quotas[-1]) for job in hot)
         self.watched = False
         if not (wanted and self.part.watched):
             return

@@ -19,9 +19,10 @@ class OutlookParams:
         Winters computed together; it fixes the random streams, ``workers`` never does.
     workers
         Threads, 1 to 64.
-    lead_nights
-        How many nights' work a rack may run ahead of the one furthest behind before people
-        are wanted elsewhere; more than 0.
+    leads
+        How far a rack may run ahead of the one furthest behind before people are wanted
+        elsewhere, as shares of the work left; each is tried in turn, then whoever is still
+        free works on. Rising, more than 0.
     learning_cap
         The most that learning may multiply the rate from its reference, 1 to 10.
     rate_weight
@@ -42,7 +43,7 @@ class OutlookParams:
     winters: int = 10_000
     batch: int = 5_000
     workers: int = 1
-    lead_nights: float = 2.0
+    leads: tuple[float, ...] = (0.04, 0.16)
     learning_cap: float = 1.5
     rate_weight: float = 4.0
     learner_pace: float = 0.6
@@ -59,7 +60,9 @@ class OutlookParams:
         checks.in_range(self.winters, 100, 1_000_000, "winters")
         checks.in_range(self.batch, 100, 100_000, "batch")
         checks.in_range(self.workers, 1, 64, "workers")
-        checks.in_range(self.lead_nights, 0.01, 100, "lead_nights")
+        checks.each_in_range(self.leads, 0.001, 10, "leads")
+        if not self.leads or list(self.leads) != sorted(self.leads):
+            raise ValueError(f"leads must be at least one share, rising, not {self.leads}")
         checks.in_range(self.learning_cap, 1, 10, "learning_cap")
         checks.in_range(self.learner_pace, 0.1, 1, "learner_pace")
         checks.each_in_range((self.night_spread, self.turnout_spread), 0, 1, "spreads")

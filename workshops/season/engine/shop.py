@@ -89,7 +89,7 @@ class Shop:
     nights: tuple[Tonight, ...]
     cover: NDArray[np.float32]  # jobs x (items, variants): share of the winter's need covered
     wanted_sets: tuple[int, ...]
-    lead: float  # how far a rack may run ahead, as a share of the winter
+    leads: tuple[float, ...]  # how far a rack may run ahead, as shares of the winter
 
 
 def laid_out(problem: Problem, beliefs: Beliefs, params: OutlookParams) -> Shop:
@@ -114,7 +114,7 @@ def laid_out(problem: Problem, beliefs: Beliefs, params: OutlookParams) -> Shop:
         ),
         cover=flow.cover(problem, wanted),
         wanted_sets=wanted,
-        lead=params.lead_nights * left / max(len(problem.nights), 1),
+        leads=tuple(lead * left for lead in params.leads),
     )
 
 

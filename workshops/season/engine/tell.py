@@ -60,7 +60,7 @@ def told(shop: Shop, tallies: Sequence[Tally], run: Run) -> Outlook:
         lost_nights=len(dates) - float(whole.held.sum()) / winters,
         made=tuple(sorted(problem.made, key=lambda made: made.date)),
         ready_by=problem.ready_by,
-        ice=problem.ice,
+        ice=tuple(sorted(problem.ice, key=lambda ice: ice.date)),
         assumptions=shop.beliefs.assumptions,
         winters=winters,
         winters_asked=shop.params.winters,

@@ -113,6 +113,7 @@ def _first_desk(shop: Shop, luck: Luck, size: int) -> Desk:
         good=luck.good,
         total=np.repeat(made[:, None], size, axis=1),
         unmet=np.zeros((jobs, size), dtype=np.float32),
+        beside=np.zeros((jobs, size), dtype=np.float32),
         watched=np.zeros(size, dtype=np.bool_),
     )
 
