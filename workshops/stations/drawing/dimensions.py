@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from workshops.paper.drawing.canvas import (
+from workshops.stations.drawing.canvas import (
     BODY_MM,
     WIDTH_MM,
     Anchor,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from workshops.paper.drawing.canvas import Canvas, Pen, Point
+from workshops.stations.drawing.canvas import Canvas, Pen, Point
 from workshops.stations.geometry.parts import Section, SectionKind
 
 SIZE_MM = 13.0

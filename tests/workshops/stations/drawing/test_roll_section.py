@@ -3,9 +3,9 @@ from dataclasses import replace
 import pytest
 
 from inventory.measures.lengths import Units, inches
-from tests.workshops.paper.drawing.measured import marked, parsed, words
+from tests.workshops.stations.drawing.measured import marked, parsed, words
 from tests.workshops.stations.geometry.sheets import ROLL
-from workshops.paper.drawing.roll_section import draw_roll_section
+from workshops.stations.drawing.roll_section import draw_roll_section
 from workshops.stations.geometry.roll import shape_of
 
 

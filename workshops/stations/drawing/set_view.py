@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from inventory.measures.lengths import Units, spell_length
-from workshops.paper.drawing.canvas import (
+from workshops.stations.drawing.canvas import (
     BODY_MM,
     HEADING_MM,
     SMALL_MM,
@@ -16,8 +16,8 @@ from workshops.paper.drawing.canvas import (
     Point,
     wrapped,
 )
-from workshops.paper.drawing.dimensions import balloon
-from workshops.paper.drawing.head_view import (
+from workshops.stations.drawing.dimensions import balloon
+from workshops.stations.drawing.head_view import (
     Head,
     HeadPlace,
     broken_off,
@@ -25,9 +25,9 @@ from workshops.paper.drawing.head_view import (
     draw_side,
     head_of,
 )
-from workshops.paper.drawing.profile import stroke_part
-from workshops.paper.drawing.spelling import spell_long
-from workshops.paper.drawing.strip import LEFT_MM, scale_for
+from workshops.stations.drawing.profile import stroke_part
+from workshops.stations.drawing.spelling import spell_long
+from workshops.stations.drawing.strip import LEFT_MM, scale_for
 from workshops.stations.geometry.fit import height_settings
 from workshops.stations.geometry.parts import Part, PartRole
 from workshops.stations.geometry.roll import shape_of

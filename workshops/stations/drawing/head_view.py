@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from workshops.paper.drawing.canvas import Canvas, Data, Pen, Point
-from workshops.paper.drawing.dimensions import weld_mark
-from workshops.paper.drawing.profile import Bent, bent, stroke_part
+from workshops.stations.drawing.canvas import Canvas, Data, Pen, Point
+from workshops.stations.drawing.dimensions import weld_mark
+from workshops.stations.drawing.profile import Bent, bent, stroke_part
 from workshops.stations.geometry.bending import Spot, spot_at
 from workshops.stations.geometry.parts import Part, PartRole
 from workshops.stations.geometry.sheet import Joint, JointKind, Sheet

@@ -6,10 +6,10 @@ import math
 from dataclasses import dataclass
 
 from inventory.measures.lengths import Units, spell_length
-from workshops.paper.drawing.canvas import Anchor, Canvas, Pen, Point
-from workshops.paper.drawing.dimensions import ROW_MM, across, upright
-from workshops.paper.drawing.spelling import spell_angle
-from workshops.paper.drawing.strip import scale_for
+from workshops.stations.drawing.canvas import Anchor, Canvas, Pen, Point
+from workshops.stations.drawing.dimensions import ROW_MM, across, upright
+from workshops.stations.drawing.spelling import spell_angle
+from workshops.stations.drawing.strip import scale_for
 from workshops.stations.geometry.bending import Run, Spot, runs_of, spot_at
 from workshops.stations.geometry.parts import Bend, Part, Turn
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from inventory.measures.lengths import Units
-from workshops.paper.drawing.canvas import Canvas, Pen
-from workshops.paper.drawing.dimensions import ROW_MM, across, upright
-from workshops.paper.drawing.spelling import spell_length_of, spell_long
-from workshops.paper.drawing.strip import LEFT_MM
+from workshops.stations.drawing.canvas import Canvas, Pen
+from workshops.stations.drawing.dimensions import ROW_MM, across, upright
+from workshops.stations.drawing.spelling import spell_length_of, spell_long
+from workshops.stations.drawing.strip import LEFT_MM
 from workshops.stations.geometry.parts import Part
 
 LONGEST_MM = 118.0  # leaves room for the width on the right

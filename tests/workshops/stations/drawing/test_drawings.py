@@ -6,13 +6,13 @@ import pytest
 from weasyprint import HTML
 
 from inventory.measures.lengths import Units
-from tests.workshops.paper.drawing.measured import SVG, parsed
+from tests.workshops.stations.drawing.measured import SVG, parsed
 from tests.workshops.stations.geometry.sheets import BOLTED, CRADLE, CYLINDER, POST, ROLL, STAND
-from workshops.paper.drawing.canvas import WIDTH_MM, text_width
-from workshops.paper.drawing.head import draw_head
-from workshops.paper.drawing.parts import draw_part
-from workshops.paper.drawing.roll_section import draw_roll_section
-from workshops.paper.drawing.set_view import draw_set
+from workshops.stations.drawing.canvas import WIDTH_MM, text_width
+from workshops.stations.drawing.head import draw_head
+from workshops.stations.drawing.parts import draw_part
+from workshops.stations.drawing.roll_section import draw_roll_section
+from workshops.stations.drawing.set_view import draw_set
 
 NINE_POINT_MM = 9 * 25.4 / 72
 ALLOWED = {"svg", "title", "desc", "line", "rect", "circle", "polygon", "polyline", "text"}

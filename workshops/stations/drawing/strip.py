@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from inventory.measures.lengths import Units, spell_length
-from workshops.paper.drawing.canvas import Anchor, Canvas, Data, Pen
-from workshops.paper.drawing.dimensions import ROW_MM, across, call_out, cleared
-from workshops.paper.drawing.spelling import spell_angle, spell_holes, spell_length_of
+from workshops.stations.drawing.canvas import Anchor, Canvas, Data, Pen
+from workshops.stations.drawing.dimensions import ROW_MM, across, call_out, cleared
+from workshops.stations.drawing.spelling import spell_angle, spell_holes, spell_length_of
 from workshops.stations.geometry.parts import Hole, Part, SectionKind
 
 LEFT_MM, LONGEST_MM = 6.0, 148.0

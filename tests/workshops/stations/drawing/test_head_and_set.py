@@ -3,11 +3,11 @@ from dataclasses import replace
 import pytest
 
 from inventory.measures.lengths import Units
-from tests.workshops.paper.drawing.measured import along_um, marked, parsed, words
+from tests.workshops.stations.drawing.measured import along_um, marked, parsed, words
 from tests.workshops.stations.geometry.sheets import BOLTED, CYLINDER, POST, STAND
-from workshops.paper.drawing.head import draw_head
-from workshops.paper.drawing.operation import draw_for_operation
-from workshops.paper.drawing.set_view import draw_set
+from workshops.stations.drawing.head import draw_head
+from workshops.stations.drawing.operation import draw_for_operation
+from workshops.stations.drawing.set_view import draw_set
 from workshops.stations.geometry.sheet import Sheet
 
 POST_ALONE = Sheet("Post alone", "NC-40", "A", (POST,))

@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterator
 
 from inventory.measures.lengths import Units, spell_length
-from workshops.paper.drawing.canvas import (
+from workshops.stations.drawing.canvas import (
     BODY_MM,
     HEADING_MM,
     SMALL_MM,
@@ -18,9 +18,9 @@ from workshops.paper.drawing.canvas import (
     text_width,
     wrapped,
 )
-from workshops.paper.drawing.dimensions import ROW_MM, across, balloon
-from workshops.paper.drawing.spelling import spell_long
-from workshops.paper.drawing.strip import LEFT_MM, scale_for
+from workshops.stations.drawing.dimensions import ROW_MM, across, balloon
+from workshops.stations.drawing.spelling import spell_long
+from workshops.stations.drawing.strip import LEFT_MM, scale_for
 from workshops.stations.geometry.roll import RollShape, shape_of
 from workshops.stations.geometry.sheet import RollSpec
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from inventory.measures.lengths import Units, spell_length
-from workshops.paper.drawing.canvas import (
+from workshops.stations.drawing.canvas import (
     BODY_MM,
     HEADING_MM,
     SMALL_MM,
@@ -13,8 +13,8 @@ from workshops.paper.drawing.canvas import (
     Pen,
     wrapped,
 )
-from workshops.paper.drawing.dimensions import ROW_MM, across, balloon, upright
-from workshops.paper.drawing.head_view import (
+from workshops.stations.drawing.dimensions import ROW_MM, across, balloon, upright
+from workshops.stations.drawing.head_view import (
     Head,
     HeadPlace,
     draw_end,
@@ -23,7 +23,7 @@ from workshops.paper.drawing.head_view import (
     joint_tips,
     mark_joint,
 )
-from workshops.paper.drawing.strip import LEFT_MM, scale_for
+from workshops.stations.drawing.strip import LEFT_MM, scale_for
 from workshops.stations.geometry.sheet import Joint, Sheet
 
 _SIDE_MM, _END_MM, _TALL_MM = 62.0, 56.0, 80.0

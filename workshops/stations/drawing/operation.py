@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from inventory.measures.lengths import Units
-from workshops.paper.drawing.head import draw_head
-from workshops.paper.drawing.head_view import head_of
-from workshops.paper.drawing.parts import draw_part
-from workshops.paper.drawing.roll_section import draw_roll_section
-from workshops.paper.drawing.set_view import draw_set
+from workshops.stations.drawing.head import draw_head
+from workshops.stations.drawing.head_view import head_of
+from workshops.stations.drawing.parts import draw_part
+from workshops.stations.drawing.roll_section import draw_roll_section
+from workshops.stations.drawing.set_view import draw_set
 from workshops.stations.geometry.sheet import Sheet
 
 ONE_PART = frozenset({"cut", "drill", "bend", "grind"})

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from inventory.measures.lengths import Units
-from workshops.paper.drawing.canvas import (
+from workshops.stations.drawing.canvas import (
     HEADING_MM,
     SMALL_MM,
     WIDTH_MM,
     Anchor,
     Canvas,
 )
-from workshops.paper.drawing.mesh import LONGEST_MM as MESH_LONGEST_MM
-from workshops.paper.drawing.mesh import draw_mesh
-from workshops.paper.drawing.profile import draw_profile, radii_told
-from workshops.paper.drawing.section_view import SIZE_MM, draw_section
-from workshops.paper.drawing.spelling import spell_length_of, spell_section, spell_stick
-from workshops.paper.drawing.strip import LEFT_MM, draw_strip, scale_for
+from workshops.stations.drawing.mesh import LONGEST_MM as MESH_LONGEST_MM
+from workshops.stations.drawing.mesh import draw_mesh
+from workshops.stations.drawing.profile import draw_profile, radii_told
+from workshops.stations.drawing.section_view import SIZE_MM, draw_section
+from workshops.stations.drawing.spelling import spell_length_of, spell_section, spell_stick
+from workshops.stations.drawing.strip import LEFT_MM, draw_strip, scale_for
 from workshops.stations.geometry.parts import Part, SectionKind
 
 _HEAD_MM = 19.0

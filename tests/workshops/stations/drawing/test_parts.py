@@ -3,9 +3,9 @@ from dataclasses import replace
 import pytest
 
 from inventory.measures.lengths import Units, inches
-from tests.workshops.paper.drawing.measured import along_um, marked, parsed, words
+from tests.workshops.stations.drawing.measured import along_um, marked, parsed, words
 from tests.workshops.stations.geometry.sheets import CRADLE, LEG, POST, STAND, STEM, WIRE
-from workshops.paper.drawing.parts import draw_part
+from workshops.stations.drawing.parts import draw_part
 from workshops.stations.geometry.parts import Hole
 
 A_HUNDREDTH_MM = 10  # micrometres
