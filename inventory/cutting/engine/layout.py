@@ -130,7 +130,7 @@ def _settings(sets: list[Settings]) -> tuple[int, list[Settings]]:
         after: dict[int, tuple[int, list[Settings]]] = {}
         for stop, (changes, chosen) in states.items():
             first = stop if stop in lengths else None
-            for last in lengths:
+            for last in reversed(lengths):  # of equals, the one that cuts the longest first
                 if last == first and len(lengths) > 1:
                     continue
                 count = changes + len(lengths) - (first is not None)

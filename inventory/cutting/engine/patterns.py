@@ -47,8 +47,9 @@ class Totals:
         self.grid = grid
         self.sizes = [-(-size // grid) if up else size // grid for size in sizes]
         self.room = room // grid
+        # a size may round down to nothing: then only the demand limits it
         self.most = [
-            min(count, self.room // max(1, size))
+            min(count, self.room // size) if size else count
             for size, count in zip(self.sizes, most, strict=True)
         ]
         self.values = np.zeros(1, dtype=np.int64)
