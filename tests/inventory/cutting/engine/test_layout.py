@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from hypothesis import given, settings
 
 from inventory.cutting.engine.layout import runs_of
@@ -51,11 +53,9 @@ def test_runs_that_share_a_length_follow_each_other():
         Pattern(0, (1, 1, 0, 0)): 1,
         Pattern(0, (0, 0, 1, 1)): 1,
     }
-    stops = [
-        stop for run in runs(CutProblem(pieces, (Stick("s", 70),)), taken) for stop in run.stops
-    ]
-    changes = sum(1 for a, b in zip([0, *stops], stops, strict=False) if a != b)
-    assert changes == 5
+    found = runs(CutProblem(pieces, (Stick("s", 70),)), taken)
+    stops = [0, *(stop for run in found for stop in run.stops)]
+    assert sum(1 for a, b in pairwise(stops) if a != b) == 5
 
 
 @given(problems())
@@ -63,7 +63,7 @@ def test_runs_that_share_a_length_follow_each_other():
 def test_each_length_is_set_once_for_a_run(problem):
     for run in solve(problem, Seconds(1)).runs:
         lengths = [cut.length for cut in run.cuts]
-        switches = sum(1 for a, b in zip(lengths, lengths[1:], strict=False) if a != b)
+        switches = sum(1 for a, b in pairwise(lengths) if a != b)
         assert switches == len(set(lengths)) - 1
 
 
