@@ -21,7 +21,8 @@ def stem_binds(sheet: Sheet, limits: SheetLimits, units: Units) -> Warnings:
     except ValueError:
         yield SheetWarning("fit.outer", f"{inner.name} cannot slide into {outer.name}: choose tube")
         return
-    reason = _binding(play, sheet.fit.clearance_um, limits, units)
+    wanted = max(sheet.fit.clearance_um, limits.min_clearance_um or 0)
+    reason = _binding(play, wanted, limits, units)
     if reason:
         yield SheetWarning(
             "fit.clearance_um",
@@ -40,7 +41,7 @@ def _binding(play: Play, wanted: int, limits: SheetLimits, units: Units) -> str:
         )
     if play.drawn_um < wanted:
         return (
-            f"it has {spell_thin(play.drawn_um, units)} of play and the sheet asks for"
+            f"it has {spell_thin(play.drawn_um, units)} of play and needs"
             f" {spell_thin(wanted, units)}."
         )
     return ""

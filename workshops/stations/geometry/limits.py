@@ -23,6 +23,8 @@ class SheetLimits:
         Metal that must stand between the edge of a hole and the end of its part.
     min_engaged_um
         How far the stem must reach into the post at every height.
+    min_clearance_um
+        Play wanted across between stem and post; the sheet may ask for more.
     wall_tolerance_percent
         How far a tube's wall may be from what the list says; tube is made to within
         about ten in a hundred.
@@ -34,6 +36,7 @@ class SheetLimits:
     min_overlap_um: int | None = None
     min_metal_um: int | None = None
     min_engaged_um: int | None = None
+    min_clearance_um: int | None = None
     wall_tolerance_percent: int = 10
 
     def __post_init__(self) -> None:

@@ -112,7 +112,12 @@ def test_a_stem_larger_than_the_bore_never_slides():
 
 def test_less_play_than_the_sheet_asks_for_is_told():
     tight = replace(CYLINDER, fit=replace(CYLINDER.fit, clearance_um=inches("3/8")))
-    assert "0.334 in of play and the sheet asks for 0.375 in" in warned(tight)[0].sentence
+    assert "0.334 in of play and needs 0.375 in" in warned(tight)[0].sentence
+
+
+def test_the_clubs_rule_for_play_counts_when_it_asks_for_more_than_the_sheet():
+    found = warned(CYLINDER, replace(CLUB, min_clearance_um=inches("1/2")))
+    assert "needs 0.500 in" in found[0].sentence
 
 
 def test_a_stem_without_pin_holes_has_no_height():
