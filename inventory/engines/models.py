@@ -6,6 +6,9 @@ from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
+# Written with every run: raise it when an engine answers the same problem differently.
+ENGINE_VERSION = "1"
+
 
 class EngineRun(models.Model):
     """One run of an engine: what went in, what came out, how long it took."""

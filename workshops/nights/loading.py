@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from inventory.ledger.queries import on_hand
+from inventory.places.models import Shop
 from workshops.nights import translate
 from workshops.nights.clock import minutes
 from workshops.nights.coming import Coming, coming_to
@@ -76,18 +77,18 @@ def load(night: Night) -> Loaded:
     )
 
 
-def load_making(night: Night) -> Shopful:
+def load_making(shop: Shop) -> Shopful:
     """What is made in the shop and from what: 6 queries."""
     operations = Operation.objects.filter(
-        shop=night.shop, is_in_use=True, recipe__is_in_use=True, station__is_in_use=True
+        shop=shop, is_in_use=True, recipe__is_in_use=True, station__is_in_use=True
     )
     rows = operations.select_related("station", "recipe__output").prefetch_related(
         "recipe__lines__item"
     )
     return Shopful(
         operations=list(rows),
-        on_hand={each.item.pk: each for each in on_hand(night.shop)},
-        aims=dict(Aim.objects.filter(shop=night.shop).values_list("item", "wanted")),
+        on_hand={each.item.pk: each for each in on_hand(shop)},
+        aims=dict(Aim.objects.filter(shop=shop).values_list("item", "wanted")),
     )
 
 

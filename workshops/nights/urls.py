@@ -1,6 +1,29 @@
 """Addresses of the slice's pages, below the shop's own address."""
 
-from django.urls import URLPattern
+from __future__ import annotations
+
+from django.urls import URLPattern, path, register_converter
+
+from workshops.nights.converters import DayConverter
+from workshops.nights.views import board, calendar, roll, tally
+
+register_converter(DayConverter, "day")
 
 app_name = "nights"
-urlpatterns: list[URLPattern] = []
+urlpatterns: list[URLPattern] = [
+    path("nights/", calendar.nights, name="list"),
+    path("nights/add/", calendar.add, name="add"),
+    path("nights/<day:on>/", board.night, name="night"),
+    path("nights/<day:on>/plan/", board.plan, name="plan"),
+    path("nights/<day:on>/move/<int:block>/<int:person>/", board.move, name="move"),
+    path("nights/<day:on>/lock/<int:placing>/", board.lock, name="lock"),
+    path("nights/<day:on>/coming/", calendar.coming, name="coming"),
+    path("nights/<day:on>/cancel/", calendar.cancel, name="cancel"),
+    path("nights/<day:on>/roll/", roll.roll, name="roll"),
+    path("nights/<day:on>/roll/in/", roll.come_in, name="sign_in"),
+    path("nights/<day:on>/roll/out/", roll.go_out, name="sign_out"),
+    path("nights/<day:on>/tally/", tally.tally, name="tally"),
+    path("nights/<day:on>/tally/<int:pk>/undo/", tally.undo, name="undo_tally"),
+    path("nights/<day:on>/permit/", tally.permit, name="permit"),
+    path("nights/<day:on>/close/", tally.close, name="close"),
+]

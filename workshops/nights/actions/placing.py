@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from django.db import transaction
 
-from inventory.engines.models import EngineRun
+from inventory.engines.models import ENGINE_VERSION, EngineRun
 from inventory.engines.stop import Seconds
 from inventory.places.models import Room
 from workshops.access.models import User
@@ -14,7 +14,8 @@ from workshops.nights import translate
 from workshops.nights.engine.board import Breach
 from workshops.nights.engine.plan import Plan, Proof
 from workshops.nights.engine.rules import breaches
-from workshops.nights.engine.solve import VERSION, LockRefused, solve
+from workshops.nights.engine.locks import LockRefused
+from workshops.nights.engine.solve import solve
 from workshops.nights.loading import Loaded, last_stations, load, load_making
 from workshops.nights.models import Block, Night, Placing, PlacingRun
 from workshops.nights.refusals import NightRefused, PlacingRefused
@@ -54,7 +55,7 @@ def plan_night(
         When the night is over or cancelled, or something locked breaks a rule.
     """
     _check_open(night)
-    loaded, making = load(night), load_making(night)
+    loaded, making = load(night), load_making(night.shop)
     locked = [row for row in loaded.placings if row.is_locked]
     problem = loaded.problem(
         making=making,
@@ -75,7 +76,7 @@ def _store(night: Night, plan: Plan, *, seed: int, by: User | None) -> PlacingRu
     loaded = load(night)
     locked = {(row.person_id, row.block_id) for row in loaded.placings if row.is_locked}
     run = PlacingRun.objects.create(
-        shop=night.shop, night=night, made_by=by, seed=seed, version=VERSION,
+        shop=night.shop, night=night, made_by=by, seed=seed, version=ENGINE_VERSION,
         problem=plan.problem.to_json(), result=plan.to_json(), objective=plan.output.worth,
         bound=plan.bound, seconds=plan.seconds,
         status=EngineRun.Status.PROVEN if plan.proof is Proof.BEST else EngineRun.Status.FOUND,

@@ -1,0 +1,25 @@
+"""Jobs of the slice: each takes ids and calls one action."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.urls import reverse
+
+from workshops.common.jobs import Running, job
+from workshops.nights import actions
+from workshops.nights.models import Night
+from workshops.nights.refusals import NightRefused
+
+
+@job("plan_night", title="Place everybody for the night", refusals=(NightRefused,))
+def plan_night(running: Running, *, night: int, keeping: bool = True) -> dict[str, Any]:
+    """Place everybody for a night."""
+    row = Night.objects.select_related("shop").get(pk=night, shop=running.shop)
+    running.say(20, "placing people")
+    run = actions.plan_night(night=row, by=running.job.asked_by, keeping=keeping)
+    return {
+        "run": run.pk,
+        "says": f"Everybody is placed: {run.get_status_display()}.",
+        "next": reverse("nights:night", args=[row.shop.slug, row.date]),
+    }
