@@ -52,6 +52,7 @@ class Programme:
     """A linear or integer programme under construction. ``maximise`` sets the direction."""
 
     maximise: bool = False
+    offset: float = 0.0  # added to the objective, so that a relative gap is of what counts
     cost: list[float] = field(default_factory=list)
     lower: list[float] = field(default_factory=list)
     upper: list[float] = field(default_factory=list)
@@ -93,6 +94,14 @@ class Programme:
         self.starts.append(len(self.indices))
         return len(self.row_lower) - 1
 
+    def relaxed(self, stop: Seconds) -> Solution:
+        """Solve as if every column could be a fraction: fast, and a bound on the best."""
+        kept, self.is_integer = self.is_integer, [False] * len(self.is_integer)
+        try:
+            return self.solve(stop)
+        finally:
+            self.is_integer = kept
+
     def solve(self, stop: Seconds, *, gap: float = 0.0, seed: int = 0) -> Solution:
         """Solve within the time; ``gap`` is relative. Needs at least one column.
 
@@ -112,6 +121,7 @@ class Programme:
         lp = highspy.HighsLp()
         lp.num_col_, lp.num_row_ = len(self.cost), len(self.row_lower)
         lp.sense_ = highspy.ObjSense.kMaximize if self.maximise else highspy.ObjSense.kMinimize
+        lp.offset_ = self.offset
         lp.col_cost_ = np.array(self.cost, dtype=float)
         lp.col_lower_, lp.col_upper_ = np.array(self.lower), np.array(self.upper)
         lp.row_lower_ = np.array(self.row_lower, dtype=float)

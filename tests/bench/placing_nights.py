@@ -15,28 +15,10 @@ from workshops.nights.engine.stations import Material, Operation, Piece, SetKind
 
 DATE = "2031-01-16"
 DOORS = 18 * 60
-NAMES = [
-    "Ada",
-    "Bo",
-    "Cleo",
-    "Dag",
-    "Eli",
-    "Fay",
-    "Gus",
-    "Hal",
-    "Ida",
-    "Jo",
-    "Kit",
-    "Lou",
-    "Mo",
-    "Nel",
-    "Ola",
-    "Pia",
-    "Quin",
-    "Rae",
-    "Sol",
-    "Tove",
-]
+NAMES = (
+    "Ada", "Bo", "Cleo", "Dag", "Eli", "Fay", "Gus", "Hal", "Ida", "Jo",
+    "Kit", "Lou", "Mo", "Nel", "Ola", "Pia", "Quin", "Rae", "Sol", "Tove",
+)  # fmt: skip
 
 # id, room, crew, level, further traits; the order in which a small shop gets its benches
 _KINDS: list[tuple[str, str, tuple[int, int], Level | None, dict[str, object]]] = [
@@ -99,7 +81,7 @@ def night(seed: int, people: int = 30, blocks: int = 4, benches: int = 12) -> Pr
         pieces=_pieces(draw, people),
         materials=_materials(draw, people * blocks),
         sets=(
-            SetKind("post_set", "Post set", 110, {"drilled": 1, "clean_head": 1, "filled": 1}),
+            SetKind("post_set", "Post set", 115, {"drilled": 1, "clean_head": 1, "filled": 1, "pin": 1}),
             SetKind("spare_set", "Spare", 78, {"clean_head": 1, "filled": 1}, wanted=people // 3),
         ),
         floor_places=max(6, int(people * 0.9)),
@@ -185,7 +167,7 @@ def _pieces(draw: random.Random, people: int) -> tuple[Piece, ...]:
             name.replace("_", " "),
             worth,
             draw.randrange(people // 2 + 2),
-            people * draw.choice((1, 2, 4)),
+            people * draw.choice((1, 2, 5)),
         )
         for name, worth in _WORTH.items()
     )
@@ -194,6 +176,6 @@ def _pieces(draw: random.Random, people: int) -> tuple[Piece, ...]:
 def _materials(draw: random.Random, size: int) -> tuple[Material, ...]:
     per_size = {"tube": 5, "rod_stock": 3, "wire": 4, "straw": 1, "rings": 6, "hay": 3, "bar": 1}
     return tuple(
-        Material(name, name.replace("_", " "), int(size * each * draw.uniform(0.3, 1.5)))
+        Material(name, name.replace("_", " "), int(size * each * draw.uniform(0.5, 3.0)))
         for name, each in per_size.items()
     )

@@ -20,33 +20,32 @@ class PlacingParams:
     kept_share
         Share of the night's production that wishes, learning and rotation may not touch,
         above 0 up to 1.
-    kept_share_on_replan
-        The same for a re-plan, where few changes count for more.
     wish, learning, rotation, placed, wanted
         Points among the softer aims: a person at a station they like; a learner beside a
         lead; a station the person was not at on the last nights; somebody placed rather
-        than idle; a wanted place (runner) filled. 0 or more.
+        than idle; a wanted place (runner) filled. 0 to 1000.
     change
-        Points that one changed placing costs on a re-plan.
+        On a re-plan: the share of the night's production that moving everybody would cost;
+        one of a hundred placings moved costs a hundredth of it. 0 to 10.
     """
 
     gap: float = 0.001
     kept_share: float = 0.999
-    kept_share_on_replan: float = 0.99
     wish: float = 2.0
     learning: float = 3.0
     rotation: float = 1.0
     placed: float = 1.0
     wanted: float = 6.0
-    change: float = 10.0
+    change: float = 0.2
 
     def __post_init__(self) -> None:
         if not 0 <= self.gap <= 1:
             raise ValueError(f"gap must be 0 to 1, not {self.gap}")
-        for name in ("kept_share", "kept_share_on_replan"):
-            if not 0 < getattr(self, name) <= 1:
-                raise ValueError(f"{name} must be above 0 up to 1, not {getattr(self, name)}")
-        for name in ("wish", "learning", "rotation", "placed", "wanted", "change"):
+        if not 0 < self.kept_share <= 1:
+            raise ValueError(f"kept_share must be above 0 up to 1, not {self.kept_share}")
+        if not 0 <= self.change <= 10:
+            raise ValueError(f"change must be 0 to 10, not {self.change}")
+        for name in ("wish", "learning", "rotation", "placed", "wanted"):
             if not 0 <= getattr(self, name) <= 1000:
                 raise ValueError(f"{name} must be 0 to 1000, not {getattr(self, name)}")
 

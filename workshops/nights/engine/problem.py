@@ -23,12 +23,12 @@ from workshops.nights.engine.people import (
     check_once,
     put,
 )
-from workshops.nights.engine.placings import Lock
+from workshops.nights.engine.placings import Lock, Role
 from workshops.nights.engine.stations import Material, Operation, Piece, SetKind, Station, Tool
 
 __all__ = [
     "Bar", "ClubRules", "Level", "Lock", "Material", "Operation", "Person", "Piece", "Problem",
-    "SetKind", "SignOff", "Span", "Station", "Tool",
+    "Role", "SetKind", "SignOff", "Span", "Station", "Tool",
 ]  # fmt: skip
 
 
@@ -230,11 +230,17 @@ def check_names(problem: Problem) -> None:
     for lock in problem.locks:
         _check_known([lock.person], people, "locks: person")
         _check_known([lock.station], stations, "locks: station")
-        if not 0 <= lock.block < len(problem.blocks):
-            raise ValueError(f"locks: block {lock.block} is not one of {len(problem.blocks)}")
+        _check_lock(problem, lock)
     if sum(station.is_fire_watch for station in problem.stations) > 1:
         raise ValueError("stations: only one can be the fire watch")
     _check_making(problem, stations)
+
+
+def _check_lock(problem: Problem, lock: Lock) -> None:
+    if not 0 <= lock.block < len(problem.blocks):
+        raise ValueError(f"locks: block {lock.block} is not one of {len(problem.blocks)}")
+    if lock.role and (lock.role is Role.WATCHES) != problem.station[lock.station].is_fire_watch:
+        raise ValueError(f"locks: role {lock.role.value} does not go with {lock.station!r}")
 
 
 def _check_making(problem: Problem, stations: set[str]) -> None:
