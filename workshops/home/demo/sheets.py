@@ -7,6 +7,7 @@ from inventory.places.models import Shop
 from workshops.home.demo.days import Days
 from workshops.home.demo.files import Row, kept, length, lengths, read
 from workshops.stations.models import BuildSheet, Part, SheetPart
+from workshops.stations.translate import sheet_from_rows
 
 
 def load_sheets(shop: Shop, items: dict[str, Item], days: Days) -> dict[str, BuildSheet]:
@@ -22,6 +23,9 @@ def load_sheets(shop: Shop, items: dict[str, Item], days: Days) -> dict[str, Bui
         for sheet, row in zip(sheets, found["sheets"], strict=True)
         for item, count in row["parts"].items()
     )
+    for sheet in sheets:
+        sheet.drawn = sheet_from_rows(sheet).to_json()  # as it came into force
+    BuildSheet.objects.bulk_update(sheets, ["drawn"])
     return {sheet.drawing_number: sheet for sheet in sheets}
 
 
@@ -31,7 +35,7 @@ def _load_parts(shop: Shop, items: dict[str, Item], rows: list[Row]) -> dict[str
             shop=shop, name=row["name"], item=items[row["item"]], stock=items[row["stock"]],
             holes=[_hole(hole) for hole in row.get("holes", ())],
             bends=[_bend(bend) for bend in row.get("bends", ())],
-            **lengths(row, "length", "tolerance"),
+            **lengths(row, "length", "tolerance", "width"), **kept(row, "role", "end_name"),
         )
         for row in rows
     )  # fmt: skip
@@ -52,7 +56,7 @@ def _sheet(shop: Shop, items: dict[str, Item], row: Row, roll: Row, days: Days) 
         shop=shop, set_item=items[row["set"]], status=BuildSheet.Status.IN_FORCE,
         in_force_from=days.week(row["in_force_weeks"]), roll=roll, fit=fit,
         welds=[_joint(joint) for joint in row["joints"]],
-        **kept(row, "name", "drawing_number", "revision", "note"),
+        **kept(row, "name", "drawing_number", "revision", "note", "legs"),
     )  # fmt: skip
 
 
