@@ -26,7 +26,7 @@ class Command(BaseCommand):
         parser.add_argument("--seconds", type=float, default=10, help="stop looking after (10)")
         parser.add_argument("--seed", type=int, default=7, help="the seed of all chance (7)")
 
-    def handle(self, *args: Any, **options: Any) -> None:
+    def handle(self, *_args: Any, **options: Any) -> None:
         """Read, solve, print."""
         try:
             if options["seed"] < 0:
