@@ -146,7 +146,7 @@ def _quiet_solver() -> highspy.Highs:
     kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
     try:
         os.dup2(nowhere, 1)
-        return highspy.Highs()
+        return highspy.Highs()  # type: ignore[no-untyped-call]
     finally:
         os.dup2(kept, 1)
         os.close(kept)

@@ -1,4 +1,4 @@
-"""From how many to who and where: groups to people, people to benches, each kept where they were."""
+"""From how many to who and where: groups to people, people to benches; who can stay, stays."""
 
 from __future__ import annotations
 

@@ -12,6 +12,7 @@ from workshops.nights.engine.placings import Placing
 from workshops.nights.engine.problem import Problem
 from workshops.nights.engine.rules import breaches_of
 from workshops.nights.engine.stations import Station
+from workshops.nights.engine.stock import Stock
 
 
 def first_come(problem: Problem) -> Board:
@@ -27,31 +28,17 @@ def first_come(problem: Problem) -> Board:
     people.sort(key=lambda person: not problem.is_adult(person))
     watchers = _watchers(problem, people)
     watching = {person.id for person in watchers.values()}
-    worth = {station.id: _worth_a_minute(problem, station) for station in problem.benches}
+    stock = Stock(problem)
     seats: Seats = {}
     placings: list[Placing] = []
     for block in range(len(problem.blocks)):
-        filling = _Filling(problem, block, worth, set(watchers))
+        filling = _Filling(problem, block, stock, set(watchers))
         filling.fill([person for person in people if person.id not in watching])
         placings += filling.placings()
+        stock.work({each.id: filling.minutes(each) for each in problem.benches})
         for room, person in watchers.items():
             seats[block, ("watches", room)] = [person.id]
     return _without_breaches(problem, placings, seats)
-
-
-def _worth_a_minute(problem: Problem, station: Station) -> float:
-    """Of the best operation there: what it adds to the racks by the minute of work."""
-    worth = {piece.id: piece.worth for piece in problem.pieces}
-    added = [
-        (
-            worth[each.makes] * each.makes_count
-            - sum(worth[piece] * count for piece, count in each.uses.items())
-        )
-        / each.minutes
-        for each in problem.operations
-        if each.station == station.id
-    ]
-    return max(added, default=0.0)
 
 
 def _watchers(problem: Problem, people: list[Person]) -> dict[str, Person]:
@@ -83,7 +70,7 @@ class _Filling:
 
     problem: Problem
     block: int
-    worth: dict[str, float]
+    stock: Stock
     hot_rooms: set[str]
     works: dict[str, list[str]] = field(default_factory=dict)
     learns: dict[str, list[str]] = field(default_factory=dict)
@@ -132,8 +119,22 @@ class _Filling:
             places.setdefault(best.id, []).append(person.id)
 
     def _pull(self, person: Person, station: Station) -> float:
+        """Worth by the minute of the best work there that the crew leaves undone."""
         wanted = 0.001 if len(self._crew(station)) < station.wanted else 0.0
-        return self.worth[station.id] * person.rate(station.id) + wanted
+        taken = self.minutes(station)
+        for worth, minutes in self.stock.useful(station.id):
+            taken -= minutes
+            if taken < 0:
+                return worth * person.rate(station.id) + wanted
+        return wanted
+
+    def minutes(self, station: Station) -> float:
+        """Minutes of work, as operations are timed, of everybody placed there so far."""
+        people, learner = self.problem.person, self.problem.club.learner_rate
+        paces = [people[each].rate(station.id) for each in self.works.get(station.id, [])]
+        learners = self.learns.get(station.id, [])
+        paces += [people[each].rate(station.id) * learner for each in learners]
+        return self.problem.blocks[self.block].minutes * sum(paces)
 
     def _is_open_to(self, person: Person, station: Station) -> bool:
         problem = self.problem
