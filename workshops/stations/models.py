@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
+from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models
 from django.db.models import F, Q
+from django.utils import timezone
 
 from inventory.materials.models import Item, Recipe
 from inventory.places.models import OfShop, Room
@@ -86,10 +88,15 @@ class Station(OfShop):
     class Meta:
         ordering = ["sequence", "name"]
         constraints = [
-            models.UniqueConstraint(fields=["shop", "slug"], name="station_slug_once_a_shop"),
+            models.UniqueConstraint(
+                fields=["shop", "slug"],
+                name="station_slug_once_a_shop",
+                violation_error_message="A station has that address already: choose another.",
+            ),
             models.CheckConstraint(
                 condition=Q(crew_min__gte=1) & Q(crew_max__gte=F("crew_min")),
                 name="station_crew_in_order",
+                violation_error_message="Crew: at least one, and the most not below the least.",
             ),
         ]
 
@@ -106,16 +113,28 @@ class Tool(OfShop):
     count = models.PositiveSmallIntegerField(default=1)
     out_of_service = models.PositiveSmallIntegerField(default=0)
     fault = models.CharField(max_length=200, blank=True)
+    changed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    changed_at = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
         ordering = ["name"]
         constraints = [
-            models.UniqueConstraint(fields=["shop", "name"], name="tool_name_once_a_shop"),
-            models.CheckConstraint(
-                condition=Q(out_of_service__lte=F("count")), name="tool_no_more_broken_than_owned"
+            models.UniqueConstraint(
+                fields=["shop", "name"],
+                name="tool_name_once_a_shop",
+                violation_error_message="A tool has that name already: raise its number.",
             ),
             models.CheckConstraint(
-                condition=Q(out_of_service=0) | ~Q(fault=""), name="tool_fault_is_told"
+                condition=Q(out_of_service__lte=F("count")),
+                name="tool_no_more_broken_than_owned",
+                violation_error_message="More would be out of service than there are.",
+            ),
+            models.CheckConstraint(
+                condition=Q(out_of_service=0) | ~Q(fault=""),
+                name="tool_fault_is_told",
+                violation_error_message="Write what is wrong with it.",
             ),
         ]
 
@@ -158,7 +177,11 @@ class Part(OfShop):
     class Meta:
         ordering = ["name"]
         constraints = [
-            models.CheckConstraint(condition=Q(length_um__gt=0), name="part_has_a_length")
+            models.CheckConstraint(
+                condition=Q(length_um__gt=0),
+                name="part_has_a_length",
+                violation_error_message="Length: must be more than nothing.",
+            )
         ]
 
     def __str__(self) -> str:
@@ -169,7 +192,9 @@ class BuildSheet(OfShop):
     """The club's drawing of one kind of set, with its revision.
 
     ``roll``, ``fit``, ``legs`` and ``welds`` (its list of joints, bolted ones too) are in the
-    form of ``geometry.sheet``, with parts named by the slug of their item.
+    form of ``geometry.sheet``, with parts named by the slug of their item. ``drawn`` is the
+    whole sheet in that form, frozen when it came into force: a part that is changed later
+    changes drafts only, and an old drawing can still be looked at.
     """
 
     class Status(models.TextChoices):
@@ -188,18 +213,26 @@ class BuildSheet(OfShop):
     fit = models.JSONField(null=True, blank=True)
     legs = models.JSONField(null=True, blank=True)
     welds = models.JSONField(default=list, blank=True)
+    drawn = models.JSONField(null=True, blank=True, editable=False)
     note = models.TextField(blank=True)
+    changed_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    changed_at = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
         ordering = ["drawing_number", "-revision"]
         constraints = [
             models.UniqueConstraint(
-                fields=["shop", "drawing_number", "revision"], name="revision_once_a_drawing"
+                fields=["shop", "drawing_number", "revision"],
+                name="revision_once_a_drawing",
+                violation_error_message="There is a drawing with that number and revision already.",
             ),
             models.UniqueConstraint(
                 fields=["shop", "drawing_number"],
                 condition=Q(status="in_force"),
                 name="one_revision_in_force",
+                violation_error_message="Another revision of this drawing is in force.",
             ),
             models.CheckConstraint(
                 condition=~Q(status="in_force") | Q(in_force_from__isnull=False),
