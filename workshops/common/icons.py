@@ -6,6 +6,8 @@ drawing never stands alone: the word is beside it, or its label is said to a rea
 
 from __future__ import annotations
 
+from xml.sax.saxutils import quoteattr
+
 ICONS: dict[str, str] = {
     # The shop's rooms.
     "tonight": '<path d="M4 20V9l8-5 8 5v11M9 20v-6h6v6"/><path d="M12 4V2"/>',
@@ -51,7 +53,7 @@ def icon_svg(name: str, label: str = "") -> str:
     KeyError
         When there is no drawing of that name.
     """
-    said = f'role="img" aria-label="{label}"' if label else 'aria-hidden="true"'
+    said = f'role="img" aria-label={quoteattr(label)}' if label else 'aria-hidden="true"'
     return (
         f'<svg class="wb-icon" viewBox="0 0 24 24" width="24" height="24" {said} fill="none" '
         'stroke="currentColor" stroke-width="2" stroke-linecap="round" stroke-linejoin="round">'

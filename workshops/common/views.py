@@ -16,6 +16,8 @@ from inventory.places.models import Shop
 from workshops.common import jobs
 from workshops.common.icons import ICONS
 from workshops.common.models import Job
+from workshops.common.pictograms.stations import STATIONS
+from workshops.common.pictograms.wear import WEAR
 from workshops.common.registry import title_of
 from workshops.common.requests import InShop
 
@@ -67,5 +69,12 @@ class _Example(forms.Form):
 @login_required
 def gallery(request: HttpRequest) -> HttpResponse:
     """Every component of the face once, with the form showing a refusal."""
-    page = {"form": _Example({"kind": "metal"}), "icons": ICONS, "length": inches("62 3/8")}
-    return render(request, "common/gallery.html", page | {"units": Shop()})
+    page = {
+        "form": _Example({"kind": "metal"}),
+        "icons": ICONS,
+        "length": inches("62 3/8"),
+        "units": Shop(),
+        "stations": STATIONS,
+        "worn": WEAR,
+    }
+    return render(request, "common/gallery.html", page)

@@ -14,8 +14,8 @@ from inventory.engines.stop import Seconds
 from inventory.engines.strict import ProblemRefused
 from inventory.needs.engine.problem import NeedsProblem
 from inventory.needs.engine.solve import solve as solve_needs
-from workshops.nights.engine.problem import Problem as PlacingProblem
 from workshops.nights.engine.locks import LockRefused
+from workshops.nights.engine.problem import Problem as PlacingProblem
 from workshops.nights.engine.solve import solve as solve_placing
 from workshops.season.engine.problem import from_json as outlook_from_json
 from workshops.season.engine.solve import solve as solve_outlook

@@ -44,6 +44,19 @@ def test_an_unknown_state_is_an_error_not_a_blank() -> None:
         tags.state("ajar")
 
 
+def test_a_forbidden_thing_is_a_crossed_picture_and_a_word() -> None:
+    assert "no gloves" in tags.wear("gloves", True)
+    assert tags.wear("gloves", True).count("<circle") > tags.wear("gloves").count("<circle")
+
+
+def test_the_mark_of_a_station_is_hidden_beside_its_name() -> None:
+    assert 'aria-hidden="true"' in tags.mark("weld")
+
+
+def test_a_label_cannot_break_out_of_its_drawing() -> None:
+    assert '"><script' not in tags.icon("print", '"><script>')
+
+
 def test_nobody_is_shown_a_room_he_may_not_enter() -> None:
     may = {"see_home"}
     assert {door.room.permission for door in doors("teal-point", may, "home")} <= may

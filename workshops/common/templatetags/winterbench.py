@@ -8,11 +8,13 @@ from typing import Any
 from django import template
 from django.template.context import RequestContext
 from django.utils.formats import number_format
+from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
 from inventory.measures.lengths import spell_length
 from inventory.places.models import Shop
 from workshops.common.icons import icon_svg
+from workshops.common.pictograms import spoken_wear, station_mark, wear_pictogram
 from workshops.common.rooms import doors
 
 register = template.Library()
@@ -54,6 +56,20 @@ def state(name: str, word: str = "") -> dict[str, Any]:
 def icon(name: str, label: str = "") -> SafeString:
     """A drawing of ``common/icons.py`` inline: ``{% icon "print" %}``."""
     return mark_safe(icon_svg(name, label))
+
+
+@register.simple_tag
+def mark(kind: str, label: str = "") -> SafeString:
+    """The mark of a kind of station, beside its name: ``{% mark station.kind %}``."""
+    return mark_safe(station_mark(kind, label))
+
+
+@register.simple_tag
+def wear(word: str, forbidden: bool = False) -> SafeString:
+    """What to wear, or never to wear, as picture and word: ``{% wear "gloves" True %}``."""
+    picture = mark_safe(wear_pictogram(word, forbidden=forbidden))
+    said = spoken_wear(word, forbidden=forbidden)
+    return format_html('<span class="wb-wear">{}<span>{}</span></span>', picture, said)
 
 
 @register.inclusion_tag("common/_rooms.html", takes_context=True)

@@ -1,0 +1,109 @@
+"""Every address of the site, and the decision that was taken about each."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django.urls import URLPattern, URLResolver, get_resolver, reverse
+from django.urls.converters import get_converters
+
+from workshops.access.permissions import Permission
+
+# Pages that ask for no permission: for everybody, or for whoever has signed in.
+EVERYBODY = "everybody"
+SIGNED_IN = "signed in"
+
+# One line an address, decided by a person: a page is not reachable by accident.
+DECISIONS: dict[str, str] = {
+    "access:sign_in": EVERYBODY,
+    "access:sign_out": EVERYBODY,
+    "access:password": SIGNED_IN,
+    "access:members": Permission.EDIT_MEMBERS,
+    "access:member": Permission.EDIT_MEMBERS,
+    "common:gallery": SIGNED_IN,
+    "common:jobs": Permission.SEE_JOBS,
+    "common:job": Permission.SEE_JOBS,
+    "common:job_again": Permission.SEE_JOBS,
+    "home:front": SIGNED_IN,
+    "nights:list": Permission.SEE_NIGHTS,
+    "nights:add": Permission.EDIT_NIGHTS,
+    "nights:night": Permission.SEE_NIGHTS,
+    "nights:plan": Permission.RUN_NIGHT,
+    "nights:move": Permission.RUN_NIGHT,
+    "nights:lock": Permission.RUN_NIGHT,
+    "nights:coming": Permission.RUN_NIGHT,
+    "nights:cancel": Permission.EDIT_NIGHTS,
+    "nights:roll": Permission.RUN_NIGHT,
+    "nights:sign_in": Permission.RUN_NIGHT,
+    "nights:sign_out": Permission.RUN_NIGHT,
+    "nights:tally": Permission.RUN_NIGHT,
+    "nights:undo_tally": Permission.RUN_NIGHT,
+    "nights:permit": Permission.RUN_NIGHT,
+    "nights:close": Permission.RUN_NIGHT,
+    "season:winter": Permission.SEE_SEASON,
+    "season:begin": Permission.EDIT_SEASON,
+    "season:target": Permission.EDIT_SEASON,
+    "season:ice": Permission.EDIT_SEASON,
+    "season:outlook": Permission.EDIT_SEASON,
+    "season:picture": Permission.SEE_SEASON,
+}
+
+
+@dataclass(frozen=True)
+class Address:
+    """One address: its name, the view behind it, and what stands in it."""
+
+    name: str
+    view: Any
+    arguments: dict[str, str]  # argument: kind of converter
+
+    @property
+    def guarded_by(self) -> str | None:
+        """The permission its guard asks for, if it has one."""
+        return getattr(self.view, "permission", None)
+
+    @property
+    def is_of_shop(self) -> bool:
+        """Whether the address names a shop."""
+        return "shop" in self.arguments
+
+    def url(self, shop: str) -> str:
+        """The address in a shop, with made-up values for everything else."""
+        values = {name: _made_up(kind) for name, kind in self.arguments.items()}
+        return reverse(self.name, kwargs=values | ({"shop": shop} if self.is_of_shop else {}))
+
+
+def every_address() -> list[Address]:
+    """Every address of the site, without the administration's own."""
+    found = [
+        Address(name, pattern.callback, arguments)
+        for name, pattern, arguments in _walk(get_resolver(), (), {})
+    ]
+    return [address for address in found if not address.name.startswith("admin:")]
+
+
+def _walk(
+    resolver: URLResolver, spaces: tuple[str, ...], arguments: dict[str, str]
+) -> Iterator[tuple[str, URLPattern, dict[str, str]]]:
+    for part in resolver.url_patterns:
+        kinds = {name: _kind(converter) for name, converter in part.pattern.converters.items()}
+        if isinstance(part, URLResolver):
+            inner = (*spaces, part.namespace) if part.namespace else spaces
+            yield from _walk(part, inner, arguments | kinds)
+        else:
+            yield ":".join([*spaces, part.name or str(part.pattern)]), part, arguments | kinds
+
+
+def _kind(converter: Any) -> str:
+    known = {type(one): kind for kind, one in get_converters().items()}
+    return known[type(converter)]
+
+
+def _made_up(kind: str) -> Any:
+    values = {"int": 999_999, "slug": "nothing-here", "str": "nothing-here", "path": "nothing"}
+    values["uuid"] = "00000000-0000-4000-8000-000000000000"
+    # A converter of our own: a day, written as it stands in an address.
+    return values.get(kind) or date(2026, 1, 14)
