@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from workshops.nights.loading import load_making
 from workshops.nights.models import Night, SignUp
 from workshops.people.gate import register_on
 from workshops.season import translate
+from workshops.season.buying import if_ordered_now
 from workshops.season.engine import problem as engine
 from workshops.season.history import history_of, made_by_night, made_this_winter
-from workshops.season.models import IceOut, Winter
+from workshops.season.models import IceOut, Target, Winter
 from workshops.stations.models import Operation, Station
 
 
@@ -43,12 +45,17 @@ def problem_of(winter: Winter, today: date) -> engine.Problem:
             ),
             watch=next((row for row in stations if row.kind == Station.Kind.FIRE_WATCH), None),
         ),
+        arrivals=if_ordered_now(making, _left(targets, _totals(by_night)), today=today),
         history=history.past_nights(),
         made=translate.made(by_night),
         ready_by=engine.ReadyBy(winter.ready_from.isoformat(), winter.ready_by.isoformat()),
         ice=translate.ice(IceOut.objects.filter(shop=shop), winter),
         learners_per_lead=register.rules.learners_per_lead,
     )
+
+
+def _left(targets: Iterable[Target], made: dict[int, int]) -> dict[int, int]:
+    return {row.item_id: max(0, row.count - made.get(row.item_id, 0)) for row in targets}
 
 
 def _nights_to_come(winter: Winter, today: date) -> list[Night]:

@@ -9,7 +9,8 @@ from datetime import date, timedelta
 from workshops.season.strokes import ROW, Key, rows_of
 
 MARGIN_LEFT = 52
-MARGIN_RIGHT = 96
+MARGIN_RIGHT = 108
+NARROW = 600
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,13 +25,14 @@ class Frame:
     last: date
     most: int
     labelled_days: tuple[date, ...]
+    window_row: float
     key_rows: list[list[Key]]
     key_top: float
 
     @property
     def is_narrow(self) -> bool:
         """Whether the picture is laid out for a phone."""
-        return self.right - self.left < 450
+        return self.right + MARGIN_RIGHT < NARROW
 
     def x(self, day: date) -> float:
         """Where a day stands."""
@@ -51,12 +53,20 @@ class Frame:
 
 
 def frame_of(
-    *, days: Sequence[date], most: int, width: int, height: int, key: Sequence[Key]
+    *,
+    days: Sequence[date],
+    most: int,
+    width: int,
+    height: int,
+    key: Sequence[Key],
+    windows: int,
 ) -> Frame:
-    """Lay out the plot: two rows of words above it, marks, dates and the key below."""
+    """Lay out the plot: a row of words above it for each strip, marks, dates and the key below."""
     first, last = min(days) - timedelta(days=2), max(days) + timedelta(days=2)
     rows = rows_of(key, width=width - MARGIN_LEFT)
-    top = 44 + 2 * ROW
+    # On a phone the words of a strip may have to stand above its bracket.
+    window_row = ROW if width >= NARROW else 1.7 * ROW
+    top = 44 + windows * window_row
     bottom = height - 58 - ROW * len(rows)
     right = width - MARGIN_RIGHT
     return Frame(
@@ -68,6 +78,7 @@ def frame_of(
         last=last,
         most=round(most * 1.06) + 1,
         labelled_days=tuple(days_to_label(first, last, room=right - MARGIN_LEFT)),
+        window_row=window_row,
         key_rows=rows,
         key_top=bottom + 66,
     )

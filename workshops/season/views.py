@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import cast
-
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
@@ -16,7 +14,7 @@ from workshops.season import actions, queries
 from workshops.season.forms import IceForm, TargetForm, WinterForm
 from workshops.season.models import IceOut, Winter
 from workshops.season.refusals import WinterRefused
-from workshops.season.showing import picture_of, stored
+from workshops.season.showing import drawn, stored
 
 
 @guard(Permission.SEE_SEASON)
@@ -31,7 +29,7 @@ def winter(request: ShopRequest) -> HttpResponse:
         "run": run,
         "outlook": outlook,
         "sentences": outlook.explain() if outlook else [],
-        "picture": picture_of(outlook, row) if outlook and row else "",
+        "picture": drawn(outlook) if outlook else "",
     }
     return render(request, "season/winter.html", context)
 
@@ -41,9 +39,9 @@ def picture(request: ShopRequest) -> HttpResponse:
     """The band alone, as a picture to send or print."""
     row = queries.winter_of(request.shop, timezone.localdate())
     run = queries.latest_outlook(row) if row else None
-    if row is None or run is None:
+    if run is None:
         raise Http404("No outlook was worked out yet.")
-    return HttpResponse(picture_of(stored(run), row), content_type="image/svg+xml")
+    return HttpResponse(drawn(stored(run)), content_type="image/svg+xml")
 
 
 @require_POST
@@ -100,4 +98,4 @@ def _winter(request: ShopRequest) -> Winter:
     row = queries.winter_of(request.shop, timezone.localdate())
     if row is None:
         raise Http404("No winter has begun yet. Begin one on the winter page.")
-    return cast(Winter, row)
+    return row
