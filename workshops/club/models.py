@@ -24,7 +24,7 @@ class ClubRule(OfShop):
     """A value the club has set for a rule of the rulebook."""
 
     key = models.SlugField(max_length=60)
-    value = models.JSONField()
+    value = models.JSONField(null=True, blank=True, help_text="null: decided to have no rule")
     decided_by = models.CharField(max_length=80)
     decided_on = models.DateField()
     source = models.CharField(max_length=200, help_text="from what: a code, a policy, a meeting")

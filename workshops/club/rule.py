@@ -95,7 +95,8 @@ def _yes_or_no(rule: Rule, value: Value) -> Value:
 
 def _clock(rule: Rule, value: Value) -> Value:
     try:
-        return f"{time.fromisoformat(str(value)):%H:%M}"
+        # A bare "19" is a time to Python, and a slip of the pen to everybody else.
+        return f"{time.fromisoformat(str(value) if ':' in str(value) else ''):%H:%M}"
     except ValueError:
         raise RuleRefused(
             rule.key, f"{rule.label} must be a time like 19:00, not {value!r}."

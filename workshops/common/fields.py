@@ -68,7 +68,10 @@ def spell_exactly(micrometres: int, units: Units) -> str:
     """
     if units is Units.INCH:
         inch = Decimal(micrometres) / MICROMETRES_PER_INCH
-        for text in (spell_inches(micrometres, 64), f"{inch:.3f}", f"{inch:.4f}"):
-            if text != "0" and read_length(f"{text} in", units) == micrometres:
+        for text in (spell_inches(micrometres, 64), f"{inch:.3f}"):
+            if (
+                Decimal(text.split()[0].split("/")[0])
+                and read_length(f"{text} in", units) == micrometres
+            ):
                 return f"{text} in"
     return f"{Decimal(micrometres) / 1000:f} mm"
