@@ -78,7 +78,10 @@ class VariantOutlook:
 
 @dataclass(frozen=True, slots=True)
 class DateChance:
-    """The chance of having the target by a date; nights on the date itself count."""
+    """The chance of having the target by a date; nights on the date itself count.
+
+    ``label`` is "early" or "late", or "ready by" where both ends are one day.
+    """
 
     date: str
     label: str
@@ -96,7 +99,11 @@ class ItemShort:
 
 @dataclass(frozen=True, slots=True)
 class Outlook:
-    """What ten thousand winters say. ``finish`` gives the chance of finishing on each night."""
+    """What ten thousand winters say.
+
+    ``finish`` gives the chance of finishing on each night, ``gaps`` a sentence for each thing
+    that no luck can get past, ``assumptions`` whatever was stated and not learned.
+    """
 
     target: int
     finished_now: int
@@ -114,6 +121,7 @@ class Outlook:
     made: tuple[Made, ...]
     ready_by: ReadyBy | None
     ice: tuple[IceOut, ...]
+    gaps: tuple[str, ...]
     assumptions: tuple[str, ...]
     winters: int
     winters_asked: int

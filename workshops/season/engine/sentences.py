@@ -9,9 +9,12 @@ if TYPE_CHECKING:  # the plan asks this module for its sentences
     from workshops.season.engine.plan import Chance, Outlook
 
 
+WHICH = {"early": ", the early end of the ready-by,", "late": ", the late end,", "ready by": ","}
+
+
 def of(outlook: Outlook) -> list[str]:
     """Every sentence that has something to say, the most important first."""
-    told = [_target(outlook), _band(outlook), *_dates(outlook), *_ice(outlook)]
+    told = [_target(outlook), *outlook.gaps, _band(outlook), *_dates(outlook), *_ice(outlook)]
     told += [*_finish(outlook), *_slowest(outlook), *_short(outlook), *_lost(outlook)]
     told += [*_variants(outlook), *_early_stop(outlook)]
     return told + [f"Assumed, not learned: {text}" for text in outlook.assumptions]
@@ -69,7 +72,8 @@ def _band(outlook: Outlook) -> str:
 
 def _dates(outlook: Outlook) -> list[str]:
     return [
-        f"Ready by {day(entry.date)} ({entry.label}): {_chance(entry.chance)}."
+        f"By {day(entry.date)}{WHICH[entry.label]} the target is reached in "
+        f"{_chance(entry.chance)} of winters."
         for entry in outlook.by_date
     ]
 
@@ -77,7 +81,9 @@ def _dates(outlook: Outlook) -> list[str]:
 def _ice(outlook: Outlook) -> list[str]:
     if outlook.before_ice is None:
         return []
-    return [f"The target is reached before the ice goes in {_chance(outlook.before_ice)}."]
+    return [
+        f"The target is reached before the ice goes in {_chance(outlook.before_ice)} of winters."
+    ]
 
 
 def _finish(outlook: Outlook) -> list[str]:
@@ -106,7 +112,7 @@ def _short(outlook: Outlook) -> list[str]:
 def _lost(outlook: Outlook) -> list[str]:
     if not outlook.nights:
         return []
-    return [f"Of {len(outlook.nights)} nights, {outlook.lost_nights:.1f} are likely to be lost."]
+    return [f"On average {outlook.lost_nights:.1f} of the {len(outlook.nights)} nights are lost."]
 
 
 def _variants(outlook: Outlook) -> list[str]:

@@ -136,7 +136,9 @@ def crews_of(people: tuple[Person, ...]) -> tuple[Crew, ...]:
 def parts_of(night: Night) -> tuple[Part, ...]:
     """The night's blocks, cut at the last spark and at the end of the watch.
 
-    >>> night 60 + 60 minutes, last spark at 90, watch to 110: 60 hot, 30 hot, 20 watched, 10
+    Two hours with the last spark at 90 minutes and the watch to 110::
+
+        |---- 60 hot ----|-- 30 hot --|- 20 watched -|- 10 -|
     """
     ends = {sum(night.blocks[: i + 1]) for i in range(len(night.blocks))}
     whole = max(ends)

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from workshops.season.engine import score
+from workshops.season.engine.gaps import gaps_of
 from workshops.season.engine.plan import (
     Band,
     Chance,
@@ -61,6 +62,7 @@ def told(shop: Shop, tallies: Sequence[Tally], run: Run) -> Outlook:
         made=tuple(sorted(problem.made, key=lambda made: made.date)),
         ready_by=problem.ready_by,
         ice=tuple(sorted(problem.ice, key=lambda ice: ice.date)),
+        gaps=gaps_of(problem),
         assumptions=shop.beliefs.assumptions,
         winters=winters,
         winters_asked=shop.params.winters,
