@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Every command of Winterbench: python3 manage.py demo | test | start | serve | help.
 
-The first one sets up what is missing (see ``bootstrap.py``), so a fresh clone needs only Python.
+The first one sets up what is missing (see ``groundwork.py``), so a fresh clone needs only Python.
 """
 
 import os
@@ -10,10 +10,10 @@ import sys
 if sys.version_info < (3, 11):  # noqa: UP036  # said before anything newer is imported
     sys.exit("Winterbench needs Python 3.11 or newer: this one is " + sys.version.split()[0])
 
-import bootstrap
+import groundwork
 
 if __name__ == "__main__":
-    bootstrap.prepare()
+    groundwork.prepare()
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "workshops.settings")
     from django.core.management import execute_from_command_line
 
