@@ -41,9 +41,14 @@ class Group:
         return self.members[0]
 
 
-def groups(problem: Problem, off: frozenset[str] = gates.NOTHING) -> tuple[Group, ...]:
-    """Everybody who may do anything at all, in groups of people alike, in order of id."""
-    alone = _told_apart(problem)
+def groups(
+    problem: Problem, off: frozenset[str] = gates.NOTHING, *, are_single: bool = False
+) -> tuple[Group, ...]:
+    """Everybody who may do anything at all, in groups of people alike, in order of id.
+
+    ``are_single`` keeps everybody apart; ``off`` names rules left out.
+    """
+    alone = {person.id for person in problem.people} if are_single else _told_apart(problem)
     found: dict[object, list[Person]] = defaultdict(list)
     facts: dict[object, Group] = {}
     for person in problem.people:

@@ -32,12 +32,19 @@ FAMILIES: dict[str, Callable[[Model], None]] = {
 }
 
 
-def assemble(problem: Problem, off: frozenset[str] = NOTHING, *, is_making: bool = True) -> Model:
+def assemble(
+    problem: Problem,
+    off: frozenset[str] = NOTHING,
+    *,
+    is_making: bool = True,
+    are_single: bool = False,
+) -> Model:
     """The model of the night without the rules named in ``off``.
 
     Without ``is_making`` there are no pieces and no objective: only who could stand where.
+    ``are_single``: one column a person, nobody counted together.
     """
-    model = empty_model(problem, off)
+    model = empty_model(problem, off, are_single=are_single)
     model_hot_work.watch_columns(model)
     model_hot_work.hot_blocks(model)
     for name, family in FAMILIES.items():

@@ -56,9 +56,11 @@ class Model:
         return dict.fromkeys(columns, coefficient)
 
 
-def empty_model(problem: Problem, off: frozenset[str] = NOTHING) -> Model:
+def empty_model(
+    problem: Problem, off: frozenset[str] = NOTHING, *, are_single: bool = False
+) -> Model:
     """A model with its columns for people and benches, and no rows yet."""
-    model = Model(problem, groups(problem, off), off)
+    model = Model(problem, groups(problem, off, are_single=are_single), off)
     for block in range(len(problem.blocks)):
         for station in problem.benches:
             _add_slot(model, block, station)

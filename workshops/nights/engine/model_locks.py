@@ -11,12 +11,13 @@ def locks(model: Model) -> None:
     numbers = {group.first.id: number for number, group in enumerate(model.groups)}
     for lock in model.problem.locks:
         number = numbers.get(lock.person)
-        columns = [] if number is None else _columns(model, lock, number)
+        columns = [] if number is None else lock_columns(model, lock, number)
         # without a column nothing can fulfil it: the row says so
         model.programme.row(model.sum_of(columns), lower=1)
 
 
-def _columns(model: Model, lock: Lock, number: int) -> list[int]:
+def lock_columns(model: Model, lock: Lock, number: int) -> list[int]:
+    """Columns of which one has to be taken for the lock to be kept."""
     if model.problem.station[lock.station].is_fire_watch:
         watches = [cols for (block, _), cols in model.watches.items() if block == lock.block]
         return [columns[number] for columns in watches if number in columns]

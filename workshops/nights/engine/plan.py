@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from enum import Enum
 from functools import cached_property
+from typing import Any
 
+from inventory.engines import strict
 from workshops.nights.engine.board import Board, Breach
 from workshops.nights.engine.output import Output
-from workshops.nights.engine.placings import Placing, Watching
+from workshops.nights.engine.placings import Lock, Placing, Role, Watching
 from workshops.nights.engine.problem import Problem
+from workshops.nights.engine.reasons import Idle, Reasons
 from workshops.nights.engine.rules import breaches_of
+from workshops.nights.engine.why import Closed, closed_stations
 
+VERSION = 1  # of the plan's plain form
 ROUNDING = 1e-5  # points of worth below which the solver's last digits are meant
 
 
@@ -80,3 +86,97 @@ class Plan:
     def is_legal(self) -> bool:
         """Whether no rule stops this."""
         return not self.breaches
+
+    @cached_property
+    def closed(self) -> tuple[Closed, ...]:
+        """Stations at which nobody is placed all night, each with the reason."""
+        return closed_stations(self.board, self.output)
+
+    @property
+    def idle(self) -> tuple[Idle, ...]:
+        """People who are here in a block without a place, each with the reason."""
+        return self._reasons.idle
+
+    def why(self, placing: Placing) -> str:
+        """Why somebody stands there, in one sentence."""
+        return self._reasons.why(placing)
+
+    def why_watching(self, watching: Watching) -> str:
+        """Why somebody keeps the watch then, in one sentence."""
+        return self._reasons.why_watching(watching)
+
+    @cached_property
+    def _reasons(self) -> Reasons:
+        return Reasons(self.board, self.output)
+
+    @cached_property
+    def changed(self) -> tuple[Lock, ...]:
+        """Placings of the plan people knew that this one does not keep, of people still here."""
+        duty = self.problem.watch_station
+        now = {(each.person, each.block, each.station) for each in self.placings}
+        now |= {(each.person, each.block, duty.id) for each in self.watch if duty}
+        return tuple(
+            each
+            for each in self.problem.previous
+            if each.person in self.problem.person
+            and self.problem.person[each.person].present
+            and (each.person, each.block, each.station) not in now
+        )
+
+    def as_known(self) -> tuple[Lock, ...]:
+        """This plan as the ``previous`` of a re-plan."""
+        duty = self.problem.watch_station
+        known = [Lock(each.person, each.block, each.station, each.role) for each in self.placings]
+        known += [
+            Lock(each.person, each.block, duty.id, Role.WATCHES) for each in self.watch if duty
+        ]
+        return tuple(known)
+
+    def explain(self) -> tuple[str, ...]:
+        """The plan in sentences: what it makes, how good it is, what stays closed and why."""
+        return (
+            *_headline(self),
+            *(f"{self.problem.station[each.station].name}: {each.reason}" for each in self.closed),
+            *(breach.message for breach in self.breaches),
+        )
+
+    def to_json(self) -> dict[str, Any]:
+        """Plain values, ready for ``json.dump``; the problem is kept apart from them."""
+        return {
+            "version": VERSION,
+            "proof": self.proof.value,
+            "worth": self.output.worth,
+            "bound": self.bound if math.isfinite(self.bound) else None,
+            "gap": self.gap if math.isfinite(self.gap) else None,
+            "first_come": self.first_come,
+            "seconds": round(self.seconds, 3),
+            "output": strict.to_json(self.output),
+            "placings": [{**strict.to_json(p), "why": self.why(p)} for p in self.placings],
+            "watch": [{**strict.to_json(w), "why": self.why_watching(w)} for w in self.watch],
+            "closed": strict.to_json(self.closed),
+            "idle": strict.to_json(self.idle),
+            "changed": strict.to_json(self.changed),
+            "breaches": strict.to_json(self.breaches),
+            "sentences": list(self.explain()),
+        }
+
+
+def _headline(plan: Plan) -> Iterator[str]:
+    people = {each.person for each in plan.placings} | {each.person for each in plan.watch}
+    stations = {each.station for each in plan.placings}
+    yield f"{len(people)} people placed at {len(stations)} stations."
+    for kind in plan.problem.sets:
+        before, after = plan.output.sets_before.get(kind.id, 0), plan.output.sets.get(kind.id, 0)
+        name = kind.name
+        yield f"{name}: about {after - before:.0f} more complete, {after:.0f} in all."
+    if plan.proof is Proof.BEST:
+        yield f"Proven best: no plan makes {plan.tolerance:.1%} more tonight."
+    elif math.isfinite(plan.gap):
+        yield f"Another plan might make up to {plan.gap:.1%} more tonight; none better was found."
+    else:
+        yield "How much more another plan could make is not known; the time ran out."
+    more = plan.output.worth - plan.first_come
+    if plan.first_come > ROUNDING and more > ROUNDING:
+        yield f"That is {more / plan.first_come:.0%} more than first come, first placed."
+    if plan.problem.previous:
+        yield f"{len(plan.changed)} of {len(plan.problem.previous)} known placings changed."
