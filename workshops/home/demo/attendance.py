@@ -56,16 +56,18 @@ def _drawn_sign_ups(
             answer = _answer_ahead(draw, habits[key]["comes"])
         else:
             answer = _answer_before(draw, came=key in row.get("came", ()))
+        asked = days.at(night.date - timedelta(days=draw.randint(1, 6)), time(19, 30))
+        # Nobody has answered in the time to come.
+        answered = min(asked, days.at(days.day(-draw.randint(1, 6)), time(19, 30)))
+        if answer is None and key in row.get("came", ()):  # written down at the door
+            answer, answered = YES, days.at(night.date, night.doors)
         if answer:
-            asked = days.at(night.date - timedelta(days=draw.randint(1, 6)), time(19, 30))
-            # Nobody has answered in the time to come.
-            answered = min(asked, days.at(days.day(-draw.randint(1, 6)), time(19, 30)))
             yield SignUp(night=night, person=person, answer=answer, answered_at=answered)
 
 
 def _answer_before(draw: Random, *, came: bool) -> str | None:
     """What somebody had answered who came, or stayed away; None for nothing."""
-    weights = (78, 10, 2, 10) if came else (12, 10, 53, 25)
+    weights = (80, 8, 2, 10) if came else (12, 13, 70, 5)
     return draw.choices((YES, MAYBE, NO, None), weights)[0]
 
 

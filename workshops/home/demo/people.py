@@ -74,13 +74,17 @@ def _load_persons(shop: Shop, rows: list[Row], users: dict[str, User], days: Day
             user=users.get(row["key"]), email=f"{row['key']}@example.org",
             born_on=days.years_ago(row["age"], -120) if "age" in row else None,
             is_adult_declared="age" not in row,
-            joined_on=days.week(-62 if row.get("veteran") else RE_SIGN_WEEK),
+            joined_on=_joined(row, days),
             **{LIMITS[limit]: True for limit in row.get("limits", ())},
             **kept(row, "phone", "note"),
         )
         for row in rows
     )  # fmt: skip
     return {row["key"]: person for row, person in zip(rows, made, strict=True)}
+
+
+def _joined(row: Row, days: Days) -> date:
+    return days.today if row.get("is_new") else days.week(RE_SIGN_WEEK + _winters(row)[0])
 
 
 def _load_sign_offs(
@@ -102,8 +106,12 @@ def _signed(row: Row, entry: str | Row, days: Days) -> list[tuple[Level, date]]:
     """Level and day of each sign-off that one entry of the file stands for."""
     if isinstance(entry, dict):  # it lapsed, so many days ago, and was not renewed
         return [(LEVELS[entry["level"]], days.day(-entry["lapsed_days"]) - YEAR)]
-    winters = (-52, 0) if row.get("veteran") else (0,)
-    return [(LEVELS[entry], days.week(RE_SIGN_WEEK + weeks)) for weeks in winters]
+    return [(LEVELS[entry], days.week(RE_SIGN_WEEK + weeks)) for weeks in _winters(row)]
+
+
+def _winters(row: Row) -> tuple[int, ...]:
+    """The winters for which somebody signed, as weeks from this one."""
+    return (-52, 0) if row.get("veteran") else (0,)
 
 
 def _signed_by(rows: list[Row], row: Row, slug: str, people: People) -> Row:
@@ -126,20 +134,23 @@ def _load_guardians(shop: Shop, rows: list[Row], people: People, days: Days) -> 
 
 
 def _load_waivers(shop: Shop, rows: list[Row], people: People, days: Days) -> None:
-    """A waiver each winter; “expired” has only last winter's, “none” has none yet."""
-    signed: list[tuple[Person, date]] = []
-    for row in rows:
-        state, person = row.get("waiver", "current"), people[row["key"]]
-        if row.get("veteran") or state == "expired":
-            signed.append((person, days.week(RE_SIGN_WEEK - 52)))
-        if state == "current":
-            signed.append((person, days.week(RE_SIGN_WEEK)))
     Waiver.objects.bulk_create(
         Waiver(
-            shop=shop, person=person, version=f"{on.year}", signed_on=on, valid_until=on + YEAR
+            shop=shop, person=people[row["key"]], version=f"{on.year}", signed_on=on,
+            valid_until=on + YEAR,
         )
-        for person, on in signed
+        for row in rows
+        for on in _waivers_signed(row, days)
     )  # fmt: skip
+
+
+def _waivers_signed(row: Row, days: Days) -> list[date]:
+    """Signed anew each winter; some forgot, and who is new has none yet."""
+    if row.get("is_new"):
+        return []
+    if "waiver_ended_days" in row:
+        return [days.day(-row["waiver_ended_days"]) - YEAR]
+    return [days.week(RE_SIGN_WEEK + weeks) for weeks in _winters(row)]
 
 
 def _load_bars(

@@ -17,7 +17,9 @@ from workshops.stations.models import Station
 
 WATCH = timedelta(minutes=60)
 OPENERS = ("ingrun", "tobias")  # who opens and closes a night, the first of them who came
+LEADS = ("may lead", "may sign others")
 Role = Placing.Role
+Levels = dict[tuple[str, str], str]  # (person, station) -> level
 
 
 def load_standing(
@@ -28,14 +30,14 @@ def load_standing(
     blocks: dict[int, list[Block]] = {each.night.pk: [] for each in held}
     for block in Block.objects.filter(night__in=blocks).order_by("index"):
         blocks[block.night_id].append(block)
-    learning = _learning()
+    levels = _levels()
     Placing.objects.bulk_create(
         placing
         for row, night in held
         for block in blocks[night.pk]
         for slug, keys in _stood(row, block).items()
         if not _is_over(stations[slug], night, block, days)
-        for placing in _crew(stations[slug], keys, learning=learning, people=people, block=block)
+        for placing in _crew(stations[slug], keys, levels=levels, people=people, block=block)
     )
     HotWorkPermit.objects.bulk_create(
         _permit(each, people, days) for each in held if "fire-watch" in each.row["stood"][-1]
@@ -45,13 +47,11 @@ def load_standing(
     )
 
 
-def _learning() -> set[tuple[str, str]]:
-    """Who may be where only beside a lead: person and station."""
+def _levels() -> Levels:
     return {
-        (row["key"], slug)
+        (row["key"], slug): entry if isinstance(entry, str) else entry["level"]
         for row in read("people")["people"]
-        for slug, level in row.get("signed", {}).items()
-        if level == "with a lead"
+        for slug, entry in row.get("signed", {}).items()
     }
 
 
@@ -71,7 +71,7 @@ def _crew(
     station: Station,
     keys: list[str],
     *,
-    learning: set[tuple[str, str]],
+    levels: Levels,
     people: People,
     block: Block,
 ) -> Iterator[Placing]:
@@ -83,15 +83,17 @@ def _crew(
                 role=Role.WATCHES, room=station.room,
             )  # fmt: skip
         return
-    learners = [key for key in keys if (key, station.slug) in learning]
-    workers = [key for key in keys if key not in learners]
+    level = {key: levels.get((key, station.slug), "") for key in keys}
+    learners = [key for key in keys if level[key] == "with a lead"]
+    workers = sorted(set(keys) - set(learners), key=lambda key: (level[key] not in LEADS, key))
+    benches = max(1, min(station.benches, len(keys) // station.crew_min))
     for place, key in enumerate(workers + learners):
         role = Role.LEARNS if key in learners else Role.WORKS
         if learners and place == 0:
             role = Role.LEADS
         yield Placing(
             night=block.night, block=block, person=people[key], station=station, role=role,
-            bench=1 if key in learners else 1 + place % station.benches,
+            bench=1 if key in learners else 1 + place % benches,
         )  # fmt: skip
 
 
