@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import BigIntegerField, F, QuerySet, Sum
-from django.db.models.functions import Cast, Round
+from django.db.models import BigIntegerField, F, Q, QuerySet, Sum
+from django.db.models.functions import Cast, Coalesce, Round
 
-from inventory.ledger.models import Balance, Condition, Entry, Line
+from inventory.ledger.models import Balance, Condition, Entry, GoodsIn, Line
 from inventory.materials.models import Item
 from inventory.places.models import Place, Shop
 
@@ -53,12 +53,19 @@ class Difference:
         return f"{what.item} at {what.place}: balance {what.quantity}, lines {self.lines}"
 
 
-def on_hand(shop: Shop) -> tuple[OnHand, ...]:
-    """Every item of the shop with what there is of it, by name. 2 queries."""
+def on_hand(shop: Shop, items: Sequence[Item] | None = None) -> tuple[OnHand, ...]:
+    """Every item of the shop with what there is of it, by name. 2 queries.
+
+    Given ``items``, only those, in their order. 1 query.
+    """
+    balances = Balance.objects.filter(item__shop=shop, quantity__gt=0)
+    if items is None:
+        items = tuple(Item.objects.filter(shop=shop).select_related("home", "shop"))
+    else:
+        balances = balances.filter(item__in=[item.pk for item in items])
     rows: dict[int, list[Balance]] = defaultdict(list)
-    for row in Balance.objects.filter(item__shop=shop, quantity__gt=0).order_by("-length_um"):
+    for row in balances.order_by("-length_um"):
         rows[row.item_id].append(row)
-    items = Item.objects.filter(shop=shop).select_related("home", "shop")
     return tuple(_on_hand(item, rows[item.pk]) for item in items)
 
 
@@ -119,6 +126,52 @@ def shortfalls(shop: Shop, night_key: str) -> QuerySet[Line]:
         account=Line.Account.DIFFERENCE,
         quantity__lt=0,
     ).select_related("item", "entry")
+
+
+def below_level(shop: Shop) -> QuerySet[Item]:
+    """Items of which fewer good ones are left than are always to be kept. 1 query."""
+    good = Coalesce(
+        Sum("balances__quantity", filter=Q(balances__condition=Condition.GOOD)), Decimal()
+    )
+    items = Item.objects.filter(shop=shop, keep_at_least__gt=0).annotate(good=good)
+    return items.filter(good__lt=F("keep_at_least")).order_by("name")
+
+
+def made_by_night(shop: Shop, kind: str) -> dict[str, Decimal]:
+    """Good things of a kind made on each shop night, by its key. 1 query.
+
+    Tallies that were taken back do not count; empty before the first night.
+    """
+    lines = Line.objects.filter(
+        entry__shop=shop,
+        entry__kind=Entry.Kind.MADE,
+        entry__correction__isnull=True,
+        account=Line.Account.SHELF,
+        condition=Condition.GOOD,
+        item__kind=kind,
+        quantity__gt=0,
+    ).exclude(entry__night_key="")
+    rows = lines.order_by("entry__night_key").values_list("entry__night_key")
+    return dict(rows.annotate(made=Sum("quantity")))
+
+
+def entry_of(shop: Shop, pk: int) -> Entry | None:
+    """One entry with its lines, items and places; ``None`` in another shop. 2 queries."""
+    entries = Entry.objects.filter(shop=shop)
+    entries = entries.select_related("by", "corrects", "correction", "goods_in")
+    return entries.prefetch_related("lines__item", "lines__place").filter(pk=pk).first()
+
+
+def sources_of(shop: Shop) -> list[str]:
+    """Suppliers and donors as they were written before, by name. 1 query."""
+    names = GoodsIn.objects.filter(entry__shop=shop).order_by("source")
+    return list(names.values_list("source", flat=True).distinct())
+
+
+def latest_goods_in(shop: Shop, count: int = 5) -> QuerySet[Entry]:
+    """The last deliveries that were booked in, newest first. 2 queries."""
+    entries = Entry.objects.filter(shop=shop, kind=Entry.Kind.GOODS_IN).order_by("-pk")
+    return entries.select_related("goods_in").prefetch_related("lines__item")[:count]
 
 
 def check(shop: Shop) -> tuple[Difference, ...]:

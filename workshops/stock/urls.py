@@ -1,6 +1,22 @@
 """Addresses of the slice's pages, below the shop's own address."""
 
-from django.urls import URLPattern
+from django.urls import path
+
+from workshops.stock.views import counting, cut_lists, goods_in, item, movements, needs, on_hand
 
 app_name = "stock"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("stock/", on_hand.on_hand, name="on_hand"),
+    path("stock/goods-in/", goods_in.goods_in, name="goods_in"),
+    path("stock/count/", counting.places, name="count"),
+    path("stock/count/<int:place>/", counting.count_place, name="count_place"),
+    path("stock/movements/", movements.movements, name="movements"),
+    path("stock/movements/<int:pk>/", movements.entry, name="entry"),
+    path("stock/movements/<int:pk>/take-back/", movements.take_back, name="take_back"),
+    path("stock/needs/", needs.needs, name="needs"),
+    path("stock/cut-lists/", cut_lists.cut_lists, name="cut_lists"),
+    path("stock/cut-lists/new/", cut_lists.new, name="new_cut_list"),
+    path("stock/cut-lists/<int:pk>/", cut_lists.cut_list, name="cut_list"),
+    path("stock/items/<slug:item>/", item.item, name="item"),
+    path("stock/items/<slug:item>/set-aside/", item.set_aside, name="set_aside"),
+]

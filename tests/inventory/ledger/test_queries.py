@@ -9,21 +9,27 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.db import connection
 
-from inventory.ledger import seal
+from inventory.ledger import actions, seal
 from inventory.ledger.models import Balance
 from inventory.ledger.queries import (
     balances_at,
     balances_of,
+    below_level,
     check,
     entries_of_night,
+    entry_of,
+    latest_goods_in,
+    made_by_night,
     movements,
     on_hand,
     on_hand_of,
+    sources_of,
 )
+from inventory.materials.models import Item
 from inventory.measures.lengths import feet
 from inventory.places.models import Shop
 from tests.factories import make_item
-from tests.inventory.ledger.conftest import Bench
+from tests.inventory.ledger.conftest import AT, Bench
 
 
 def test_a_new_shop_has_nothing_on_hand(shop: Shop) -> None:
@@ -121,3 +127,40 @@ def test_check_ledger_fails_on_a_wrong_balance(bench: Bench) -> None:
 def test_check_ledger_fails_on_a_broken_seal(shop: Shop) -> None:
     with seal.unsealed(connection), pytest.raises(CommandError, match="seal"):
         call_command("check_ledger", stdout=StringIO())
+
+
+def test_only_the_asked_items_are_read_in_their_order(bench: Bench) -> None:
+    rows = on_hand(bench.shop, [bench.head, bench.bolt])
+    assert [row.item for row in rows] == [bench.head, bench.bolt]
+
+
+def test_below_its_level_an_item_is_short_and_hold_does_not_help(bench: Bench) -> None:
+    Item.objects.filter(pk=bench.bolt.pk).update(keep_at_least=3)
+    bench.bring(bench.bolt, 3)
+    assert not below_level(bench.shop)
+    actions.hold(
+        shop=bench.shop, item=bench.bolt, quantity=Decimal(1), place=bench.shelf,
+        reason="rusty", by=None, at=AT,
+    )  # fmt: skip
+    assert list(below_level(bench.shop)) == [bench.bolt]
+
+
+def test_what_was_made_is_told_by_night_without_what_was_taken_back(bench: Bench) -> None:
+    bench.make(3)
+    bench.make(1, night_key="2026-01-15")
+    wrong = bench.make(9)
+    actions.correct(wrong, reason="twice", by=None, at=AT)
+    assert made_by_night(bench.shop, "rack") == {"2026-01-14": 3, "2026-01-15": 1}
+
+
+def test_an_entry_of_another_shop_is_not_found(bench: Bench, other_shop: Shop) -> None:
+    entry = bench.bring(bench.bolt, 1)
+    assert entry_of(bench.shop, entry.pk) == entry
+    assert entry_of(other_shop, entry.pk) is None
+
+
+def test_sources_are_told_once_each(bench: Bench) -> None:
+    for source in ("Reed & Sons", "Marsh Hardware", "Reed & Sons"):
+        bench.bring(bench.bolt, 1, source=source)
+    assert sources_of(bench.shop) == ["Marsh Hardware", "Reed & Sons"]
+    assert latest_goods_in(bench.shop, 2)[0].goods_in.source == "Reed & Sons"

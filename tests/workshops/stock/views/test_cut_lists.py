@@ -1,0 +1,94 @@
+"""From sets to pieces to a cut list, drawn to scale."""
+
+from __future__ import annotations
+
+from inventory.cutting.models import CutListRun
+from tests.inventory.winter import Stock
+
+
+def question(stock: Stock, sets: int = 2) -> dict[str, object]:
+    return {"item": stock.tube.pk, f"sets{stock.complete.pk}": sets}
+
+
+def pieces(**fields: str) -> dict[str, str]:
+    usual = {"label0": "Post", "length0": "84 in", "count0": "2"}
+    usual |= {"label1": "Head", "length1": "20 in", "count1": "4", "night": ""}
+    return usual | fields
+
+
+def make(stock, keeper, at, **fields: str):
+    address = f"{at('new_cut_list')}?item={stock.tube.pk}&sets{stock.complete.pk}=2"
+    return keeper.post(address, pieces(**fields), follow=True)
+
+
+def test_the_parts_lists_fill_in_the_pieces(stock, keeper, at) -> None:
+    page = keeper.get(at("new_cut_list"), question(stock)).content.decode()
+    assert 'value="84 in"' in page
+    assert 'name="count1" value="4"' in page
+    assert "2 pieces lie there, 40 ft in all" in page
+
+
+def test_nothing_is_asked_before_a_material_is_chosen(stock, keeper, at) -> None:
+    page = keeper.get(at("new_cut_list")).content.decode()
+    assert "Fill in the pieces" in page
+    assert "Make the cut list" not in page
+
+
+def test_the_list_is_kept_and_drawn_with_running_marks(stock, keeper, at) -> None:
+    answer = make(stock, keeper, at)
+    page = answer.content.decode()
+    run = CutListRun.objects.get()
+    assert answer.redirect_chain[-1][0] == at("cut_list", run.pk)
+    assert run.status == "proven"
+    assert "<svg" in page
+    assert "Saw at" in page
+    marks = [mark for drawn in answer.context["strips"] for mark in drawn.marks]
+    assert marks
+    assert all(mark in page for mark in marks)
+
+
+def test_a_list_names_what_cannot_be_cut(stock, keeper, at) -> None:
+    page = make(stock, keeper, at, count0="9").content.decode()
+    assert "× Post cannot be cut from what lies there" in page
+    assert "of metal is missing" in page
+
+
+def test_a_wrong_length_loses_nothing_typed(stock, keeper, at) -> None:
+    answer = make(stock, keeper, at, length0="long", count1="33")
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert 'value="long"' in page
+    assert 'value="33"' in page
+    assert not CutListRun.objects.exists()
+
+
+def test_a_counted_row_needs_a_name(stock, keeper, at) -> None:
+    assert "Give the piece a name." in make(stock, keeper, at, label0="").content.decode()
+
+
+def test_a_row_without_a_count_is_left_out(stock, keeper, at) -> None:
+    make(stock, keeper, at, count1="")
+    assert [p["label"] for p in CutListRun.objects.get().problem["pieces"]] == ["Post"]
+
+
+def test_an_empty_list_is_refused(stock, keeper, at) -> None:
+    answer = make(stock, keeper, at, count0="", count1="")
+    assert "at least one piece" in answer.content.decode()
+
+
+def test_the_lists_are_shown_newest_first(stock, keeper, at) -> None:
+    assert "No cut list yet" in keeper.get(at("cut_lists")).content.decode()
+    make(stock, keeper, at)
+    assert "least metal" in keeper.get(at("cut_lists")).content.decode()
+
+
+def test_a_reader_sees_lists_and_makes_none(stock, reader, client_of, at) -> None:
+    client = client_of(reader)
+    assert client.get(at("cut_lists")).status_code == 200
+    assert client.get(at("new_cut_list")).status_code == 403
+
+
+def test_another_shops_list_is_not_found(stock, keeper, stranger, client_of, at) -> None:
+    make(stock, keeper, at)
+    address = at("cut_list", CutListRun.objects.get().pk)
+    assert client_of(stranger).get(address).status_code == 404

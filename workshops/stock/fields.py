@@ -1,0 +1,48 @@
+"""Form fields that speak the shop's language: lengths as people type them, items by group."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from inventory.materials.models import Item
+from inventory.measures.lengths import LengthRefused, Units, read_length, spell_length
+from workshops.stock.shelves import GROUPS
+
+LONGEST = 30  # characters of a typed length
+
+
+class LengthField(forms.Field):
+    """A length such as ``34``, ``1 1/2``, ``8 ft 6 in`` or ``610 mm``, kept in micrometres."""
+
+    widget = forms.TextInput
+
+    def __init__(self, *, units: Units = Units.INCH, **rest: Any) -> None:
+        super().__init__(**rest)
+        self.units = units
+        self.widget.attrs |= {"maxlength": LONGEST, "autocomplete": "off"}
+
+    def to_python(self, value: Any) -> int | None:
+        """Micrometres; ``None`` when left empty."""
+        text = str(value or "").strip()
+        if not text:
+            return None
+        try:
+            return read_length(text[:LONGEST], self.units)
+        except LengthRefused as refused:
+            raise ValidationError(str(refused)) from refused
+
+    def prepare_value(self, value: Any) -> Any:
+        """What is shown in the box: micrometres spelled, typed text as it was typed."""
+        return spell_length(value, self.units) if isinstance(value, int) else value
+
+
+def grouped(items: Iterable[Item], empty: str) -> list[Any]:
+    """Choices of items under the stock's group names, after an empty one."""
+    by_group: dict[str, list[tuple[int, str]]] = {group: [] for group in GROUPS.values()}
+    for item in items:
+        by_group[GROUPS[item.kind]].append((item.pk, item.name))
+    return [("", empty), *((group, rows) for group, rows in by_group.items() if rows)]

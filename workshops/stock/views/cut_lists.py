@@ -1,0 +1,109 @@
+"""What is sawn from which stick?"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.http import Http404, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_http_methods
+
+from inventory.cutting import queries
+from inventory.cutting.actions import CutListRefused, make_cut_list
+from inventory.ledger.queries import on_hand, on_hand_of
+from inventory.materials.models import Item
+from inventory.materials.queries import (
+    PieceWanted,
+    metals_of,
+    pieces_wanted,
+    recipes_in_use,
+    sets_of,
+)
+from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.stock.drawing import draw, lettered
+from workshops.stock.forms.cut_list import MaterialForm, PiecesForm
+from workshops.stock.shelves import far
+from workshops.stock.times import today_in
+from workshops.stock.wanted import nights_ahead, usual_sets
+
+LATEST = 40
+
+
+@require_GET
+@guard(Permission.SEE_STOCK)
+def cut_lists(request: ShopRequest) -> HttpResponse:
+    """The kept lists, newest first."""
+    runs = queries.cut_lists_of(request.shop)[:LATEST]
+    return render(request, "stock/cut_lists.html", {"runs": runs})
+
+
+@require_GET
+@guard(Permission.SEE_STOCK)
+def cut_list(request: ShopRequest, pk: int) -> HttpResponse:
+    """One list: drawn to scale, with saw marks, and in words."""
+    run = queries.cut_lists_of(request.shop).filter(pk=pk).first()
+    if run is None:
+        raise Http404("There is no such cut list in this shop.")
+    told = queries.cut_list_of(run)
+    units = request.shop.length_units
+    page = {"run": run, "told": told, "strips": draw(told, units), "pieces": lettered(told)}
+    return render(request, "stock/cut_list.html", page)
+
+
+@require_http_methods(["GET", "POST"])
+@guard(Permission.POST_STOCK)
+def new(request: ShopRequest) -> HttpResponse:
+    """Choose what is cut, look over the pieces, make the list."""
+    usual = usual_sets(request.shop)
+    kinds = list(sets_of(request.shop))
+    asked = MaterialForm(
+        request.GET if "item" in request.GET else None,
+        metals=metals_of(request.shop),
+        kinds=kinds,
+        wanted={item.pk: usual for item in kinds[:1]},
+    )
+    page: dict[str, Any] = {"asked": asked}
+    if not asked.is_bound or not asked.is_valid():
+        return render(request, "stock/new_cut_list.html", page)
+    item = asked.cleaned_data["item"]
+    form = _pieces_form(request, item, asked.wanted())
+    if request.method == "POST" and form.is_valid():
+        run = _make(request, item, form)
+        if run is not None:
+            return redirect("stock:cut_list", shop=request.shop.slug, pk=run)
+    there = on_hand_of(item)
+    page |= {"form": form, "item": item, "there": there}
+    page["total"] = far(there.metal_um, request.shop.length_units)
+    return render(request, "stock/new_cut_list.html", page, status=422 if form.is_bound else 200)
+
+
+def _pieces_form(request: ShopRequest, item: Item, wanted: dict[int, int]) -> PiecesForm:
+    pieces = pieces_wanted(item, recipes_in_use(request.shop), wanted)
+    return PiecesForm(
+        request.POST or None,
+        item=item,
+        pieces=pieces,
+        nights=[day for day, _ in nights_ahead(request.shop, today_in(request.shop), 0)],
+        on_rack=_on_rack(request, pieces),
+    )
+
+
+def _on_rack(request: ShopRequest, pieces: list[PieceWanted]) -> dict[int, object]:
+    made = {piece.made_into.pk: piece.made_into for piece in pieces}
+    return {row.item.pk: row.good for row in on_hand(request.shop, list(made.values()))}
+
+
+def _make(request: ShopRequest, item: Item, form: PiecesForm) -> int | None:
+    try:
+        run = make_cut_list(
+            shop=request.shop,
+            item=item,
+            pieces=form.wanted(),
+            by=request.user,
+            night_key=form.cleaned_data["night"],
+            per_set=form.per_set(),
+        )
+    except CutListRefused as refused:
+        form.add_error(None, str(refused))
+        return None
+    return run.pk
