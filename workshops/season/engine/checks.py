@@ -64,6 +64,7 @@ def operations_flow(problem: Problem) -> None:
     """Refuse two operations that make one item, and parts that are made of themselves."""
     _unique((o.makes for o in problem.operations), "operations makes")
     uses = {operation.makes: set(operation.uses) for operation in problem.operations}
+    # Take away what can be made from what is left of the tree; a rest is a circle.
     while uses:
         ready = [item for item, parts in uses.items() if not parts & uses.keys()]
         if not ready:

@@ -90,6 +90,7 @@ def beta_by_moments(
     room = cases - sum(n * n for _, n in pairs) / cases - degrees if cases else 0.0
     if degrees < 2 or room <= 0.0:
         return Beta.of(share, weight)
+    # Each person weighs as often as they were asked, so that one lucky night tells little.
     squares = sum(n * (x / n - share) ** 2 for x, n in pairs)
     correlation = (squares / spread - degrees) / room
     return Beta.of(share, 1.0 / min(max(correlation, 1.0 / 51.0), 0.5) - 1.0)

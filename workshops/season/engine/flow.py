@@ -16,6 +16,7 @@ def wanted_sets(problem: Problem) -> tuple[int, ...]:
     if total is None or not own:
         return tuple(own)
     weights = own if sum(own) else [1] * len(own)
+    # Rounding the running total keeps the parts whole and their sum exact.
     shares = np.cumsum(weights) * total // sum(weights)
     return tuple(int(share) for share in np.diff(shares, prepend=0))
 
@@ -79,6 +80,7 @@ def scrap_allowance(problem: Problem, beliefs: Beliefs, operation: Operation) ->
         for item in other.uses:
             users.setdefault(item, []).append(other.makes)
     factor, item = 1.0, operation.makes
+    # Where several take it, the first stands for all: scrap differs little, flow does not split.
     while True:
         factor /= 1.0 - min(beliefs.rates[takers[item].id].scrap.mean, 0.9)
         if not users.get(item):

@@ -99,6 +99,7 @@ def turnout_spread(problem: Problem, params: OutlookParams) -> float:
     if not asked:
         return params.turnout_spread
     share = sum(night.came for night in held) / asked
+    # Negative where nights are steadier than independent people would be: taken as nought.
     beyond = sum(
         (n.came - n.asked * share) ** 2 - n.asked * share * (1.0 - share) for n in held
     ) / max(sum((n.asked * share) ** 2 for n in held), 1e-9)
@@ -117,6 +118,7 @@ def rate_of(operation: Operation, work: Sequence[PastWork], params: OutlookParam
     prior = Gamma(params.rate_weight, params.rate_weight * operation.minutes)
     pieces = sum(w.good + w.scrapped for w in work)
     minutes = sum(w.person_minutes for w in work)
+    # The spread is learned first: it says how much each tally may be trusted.
     spread = night_spread(work, stated=params.night_spread)
     excess = max(1.0, spread**2 * pieces / len(work)) if work else 1.0
     scrap = Beta.of(params.scrap_mean, params.scrap_weight)

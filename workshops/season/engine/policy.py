@@ -51,6 +51,7 @@ def work(shop: Shop, tonight: Tonight, part: Part, desk: Desk) -> None:
             if part.hot or not job.hot:
                 possible = _possible(job, desk, level - cover[job.index])
                 made = _make(shop, tonight.hands[job.index], job, part, desk, possible=possible)
+                # Only the first round tells what held things up: later ones are for idle hands.
                 if not step and job.wanted > 0:
                     desk.unmet[job.index] += (possible - made) / np.float32(job.wanted)
     for job in tonight.jobs:
@@ -119,6 +120,7 @@ def _make(
     """Place people at one job, take what they use, put down what they make; gives the pieces."""
     pace = desk.rate[job.index] * np.float32(part.minutes)
     effort = np.minimum(possible / pace, MUCH)
+    # Zero effort, not zero people: without a watch those who weld may do other work.
     if job.hot:
         effort *= desk.watched
     made = _place(shop, hands, job, desk, effort=effort)

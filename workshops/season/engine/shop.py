@@ -3,6 +3,7 @@ the last spark. Built once for a run; nothing in it is random."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -99,8 +100,9 @@ def laid_out(problem: Problem, beliefs: Beliefs, params: OutlookParams) -> Shop:
         _job(problem, beliefs, index, flow.pieces_wanted(problem, wanted))
         for index in range(len(problem.operations))
     )
-    crews = crews_of(problem.people)
+    crews = crews_of(problem.people, sorted(night.date for night in problem.nights))
     order = _most_pressing(problem, beliefs, jobs, crews)
+    # Near the target the windows would close altogether; a little room keeps people at work.
     left = max(1.0 - problem.finished / max(sum(wanted), 1), 0.02)
     return Shop(
         problem=problem,
@@ -118,19 +120,30 @@ def laid_out(problem: Problem, beliefs: Beliefs, params: OutlookParams) -> Shop:
     )
 
 
-def crews_of(people: tuple[Person, ...]) -> tuple[Crew, ...]:
-    """Alike people together, in an order that the order of the input does not touch."""
+def crews_of(people: tuple[Person, ...], dates: list[str]) -> tuple[Crew, ...]:
+    """Alike people together, in an order that the order of the input does not touch.
+
+    ``dates`` are those of the nights to come, in order: two sign-offs that lapse between the
+    same two nights are alike, and one that outlives the last night never lapses.
+    """
     found: dict[tuple[object, ...], list[Person]] = {}
     for person in sorted(people, key=lambda person: person.id):
         alone = frozenset(person.alone) | frozenset(person.leads)
         learns = frozenset(person.learns) - alone
-        lapses = tuple(sorted(person.lapses.items()))
+        lapses = tuple(_lapses(person, dates))
         key = (alone, frozenset(person.leads), learns, lapses, person.may_watch)
         found.setdefault(key, []).append(person)
     return tuple(
         Crew(tuple(members), *key)  # type: ignore[arg-type]
         for key, members in found.items()
     )
+
+
+def _lapses(person: Person, dates: list[str]) -> Iterator[tuple[str, str]]:
+    for operation, lapse in sorted(person.lapses.items()):
+        first_without = next((day for day in dates if day >= lapse), None)
+        if first_without:
+            yield operation, first_without
 
 
 def parts_of(night: Night) -> tuple[Part, ...]:
@@ -210,6 +223,7 @@ def _hands(
 ) -> Hands:
     alone, learners = [], []
     for index, crew in enumerate(crews):
+        # A lapsed lead may not even learn: the club signs people off anew or not at all.
         if crew.may(job.id, crew.alone, night.date):
             leads = crew.may(job.id, crew.leads, night.date)
             alone.append((index, _pace(crew, job.id, 1.0, beliefs), leads))
@@ -250,6 +264,7 @@ def _most_pressing(
             if job.id in crew.alone
             for person in crew.members
         )
+        # Mean turnout stands in for the draw: the order is a policy, not a forecast.
         heads = min(able, station.benches * station.crew_max)
         minutes = sum(
             part.minutes

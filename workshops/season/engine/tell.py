@@ -162,6 +162,7 @@ def _before_ice(
     days = sorted(problem.ice, key=lambda ice: ice.date)
     weights = np.array([ice.weight for ice in days])
     nights = np.array([sum(night < ice.date for night in dates) for ice in days])
+    # Drawn here and not in the winters: the ice stops nothing, it only judges what was done.
     drawn = [
         draw_day(Streams(run.seed, batch, size).of(Step.ICE), weights, size)
         for batch, size in enumerate(run.sizes)
@@ -170,6 +171,7 @@ def _before_ice(
 
 
 def _median_finish(dates: list[str], reached: NDArray[np.int16]) -> str | None:
+    # An index, not a date: "never" sorts after the last night and must not be averaged in.
     middle = int(np.quantile(reached, 0.5, method="inverted_cdf"))
     return dates[middle] if 0 <= middle < len(dates) else None
 

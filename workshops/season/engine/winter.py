@@ -54,6 +54,7 @@ def run(shop: Shop, streams: Streams) -> Tally:
     for index, tonight in enumerate(shop.nights):
         _deliver(shop, luck, desk, after=before, until=tonight.night.date)
         before = tonight.night.date
+        # Drawn before anybody comes, so that turnout on other nights never depends on it.
         held = ~_lost(tonight, luck, streams)
         people = _arrive(shop, tonight, luck, streams, held)
         _one_night(shop, tonight, desk, streams, people=people, luck=luck, tally=tally, at=index)
@@ -63,6 +64,7 @@ def run(shop: Shop, streams: Streams) -> Tally:
         _note_short(shop, tonight, desk, short)
         _gather_sets(shop, desk)
         _note_finished(shop, desk, tally, index)
+    # The desk holds the last night's state: what is on it now is how the winter ended.
     tally.ends[:] = desk.racks[len(shop.problem.items) :]
     tally.short[:] = short.sum(axis=1)
     return tally
@@ -247,6 +249,7 @@ def _gather_sets(shop: Shop, desk: Desk) -> None:
             for item, count in variant.parts.items():
                 np.minimum(sets, desk.racks[places[item]] / np.float32(count), out=sets)
             sets = np.floor(sets + ROUNDING)
+            # Fractions of a piece wait on the rack: nobody sets out nine tenths of a structure.
             if not beyond:
                 np.minimum(sets, wanted - desk.racks[row], out=sets)
             np.maximum(sets, np.float32(0.0), out=sets)

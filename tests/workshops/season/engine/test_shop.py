@@ -42,24 +42,34 @@ def test_the_parts_of_a_night_add_up_to_it(spark, watch):
 
 def test_people_with_the_same_sign_offs_stand_together():
     people = (person("Ana", "turn"), person("Bo", "turn"), person("Cy"))
-    crews = crews_of(people)
+    crews = crews_of(people, [])
     assert [[member.id for member in crew.members] for crew in crews] == [["Ana", "Bo"], ["Cy"]]
 
 
 def test_the_order_in_which_people_are_given_does_not_matter():
     people = whole_shop().people
-    assert crews_of(people) == crews_of(tuple(reversed(people)))
+    assert crews_of(people, []) == crews_of(tuple(reversed(people)), [])
 
 
 def test_a_lead_may_work_alone():
-    (crew,) = crews_of((person("Ana", leads=("turn",)),))
+    (crew,) = crews_of((person("Ana", leads=("turn",)),), [])
     assert crew.may("turn", crew.alone, "2026-12-01")
 
 
 def test_a_sign_off_counts_up_to_the_day_before_it_lapses():
-    (crew,) = crews_of((person("Ana", "turn", lapses={"turn": "2026-12-08"}),))
+    people = (person("Ana", "turn", lapses={"turn": "2026-12-08"}),)
+    (crew,) = crews_of(people, ["2026-12-01", "2026-12-08"])
     assert crew.may("turn", crew.alone, "2026-12-07")
     assert not crew.may("turn", crew.alone, "2026-12-08")
+
+
+def test_sign_offs_that_lapse_between_the_same_nights_are_alike():
+    people = tuple(
+        person(name, "turn", lapses={"turn": day})
+        for name, day in (("Ana", "2026-12-02"), ("Bo", "2026-12-05"), ("Cy", "2027-06-01"))
+    )
+    crews = crews_of(people, ["2026-12-01", "2026-12-08"])
+    assert [len(crew.members) for crew in crews] == [2, 1]
 
 
 def test_hot_work_never_runs_on_a_straw_night_nor_straw_on_a_steel_night():
