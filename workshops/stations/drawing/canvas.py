@@ -10,7 +10,7 @@ from xml.sax.saxutils import escape, quoteattr
 WIDTH_MM = 160.0
 SMALL_MM, BODY_MM, HEADING_MM = 3.6, 4.0, 5.4  # 10.2, 11.3 and 15.3 point
 FONT = "Source Sans Pro"
-_NARROW, _WIDE = frozenset("ijl.,:;'|!() "), frozenset("mwMW@")
+_NARROW, _WIDE = frozenset("ijl.,:;'|!() "), frozenset("mwMW@%")
 
 Data = Mapping[str, int | float | str]
 Point = tuple[float, float]
@@ -105,7 +105,9 @@ class Canvas:
         anchor: Anchor = Anchor.START,
         bold: bool = False,
     ) -> None:
-        """Words on one line, standing on ``place``."""
+        """Words on one line, standing on ``place``; no words draw nothing."""
+        if not words:
+            return
         weight = ' font-weight="700"' if bold else ""
         self.shapes.append(
             f'<text x="{mm(place[0])}" y="{mm(place[1])}" font-size="{mm(size)}"'
@@ -140,10 +142,18 @@ def mm(value: float) -> str:
     return f"{value:.5f}".rstrip("0").rstrip(".")
 
 
-def text_width(words: str, size: float = BODY_MM) -> float:
+def text_width(words: str, size: float = BODY_MM, *, bold: bool = False) -> float:
     """About how wide the words come out, on the generous side, in millimetres."""
-    ems = sum(0.28 if c in _NARROW else 0.85 if c in _WIDE else 0.54 for c in words)
-    return ems * size
+    ems = sum(_em(letter) for letter in words)
+    return ems * size * (1.08 if bold else 1.0)
+
+
+def _em(letter: str) -> float:
+    if letter in _NARROW:
+        return 0.3
+    if letter in _WIDE:
+        return 0.86
+    return 0.65 if letter.isupper() else 0.51 if letter.isdigit() else 0.55
 
 
 def wrapped(words: str, width: float, size: float = BODY_MM) -> list[str]:

@@ -86,6 +86,17 @@ def call_out(canvas: Canvas, tips: Sequence[Point], level_y: float, words: str) 
     cleared(canvas, (start + 0.8, level_y - 1.2), words)
 
 
+def levels_of(spans: Sequence[tuple[float, float]]) -> list[int]:
+    """A level for each level stretch, the lowest on which it touches none before it."""
+    ends: list[float] = []
+    found = []
+    for start, end in spans:
+        level = next((i for i, taken in enumerate(ends) if taken <= start), len(ends))
+        ends[level : level + 1] = [end]
+        found.append(level)
+    return found
+
+
 def balloon(canvas: Canvas, place: Point, number: int, tip: Point) -> None:
     """A number in a ring with a line to what it numbers."""
     canvas.line(place, tip, Pen.THIN)

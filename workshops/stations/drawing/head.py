@@ -11,9 +11,10 @@ from workshops.stations.drawing.canvas import (
     Anchor,
     Canvas,
     Pen,
+    text_width,
     wrapped,
 )
-from workshops.stations.drawing.dimensions import ROW_MM, across, balloon, upright
+from workshops.stations.drawing.dimensions import ROW_MM, across, balloon, levels_of, upright
 from workshops.stations.drawing.head_view import (
     Head,
     HeadPlace,
@@ -27,6 +28,7 @@ from workshops.stations.drawing.strip import LEFT_MM, scale_for
 from workshops.stations.geometry.sheet import Joint, Sheet
 
 _SIDE_MM, _END_MM, _TALL_MM = 62.0, 56.0, 80.0
+_UP_MM, _BALLOON_MM = 5.0, 7.5
 _STEM_SHARE = 3  # the stem is broken off at a third of the bar: its own drawing has the rest
 
 
@@ -46,7 +48,10 @@ def draw_head(sheet: Sheet, units: Units) -> str:
     canvas = Canvas(f"Head of {sheet.name}", told, one_to * 1_000, LEFT_MM + 4)
     canvas.text((LEFT_MM, 7), f"Head, {sheet.name}", size=HEADING_MM, bold=True)
     marks = sorted({joint.at_um for joint, _ in joint_tips(sheet, head, HeadPlace((0, 0), 1))})
-    bar_top = 16 + ROW_MM * (len(marks) + 1) + head.rise_um / canvas.um_per_mm
+    rows = _rows(sheet, head, HeadPlace((canvas.origin_mm, 0), canvas.um_per_mm))
+    balloons = _UP_MM + _BALLOON_MM * (1 + max(rows.values(), default=0))
+    above = max(head.rise_um / canvas.um_per_mm, balloons - ROW_MM)
+    bar_top = 16 + ROW_MM * (len(marks) + 1) + above
     side = HeadPlace((canvas.origin_mm, bar_top), canvas.um_per_mm)
     end = HeadPlace((WIDTH_MM - 24 - _END_MM / 2, bar_top), canvas.um_per_mm)
     draw_side(canvas, head, side, _shown_um(head))
@@ -54,7 +59,7 @@ def draw_head(sheet: Sheet, units: Units) -> str:
     _bar_measures(canvas, head, side, marks, units)
     _stem_and_rods(canvas, head, side, end, units)
     bottom = side.at(0, head.bar.section.outside_um + _shown_um(head))[1]
-    bottom = _joint_list(canvas, sheet, head, side, bottom + 9, units)
+    bottom = _joint_list(canvas, sheet, head, side, bottom + 14, units)
     note = f"1 : {one_to} at 160 mm wide. Work to the numbers."
     canvas.text((LEFT_MM, bottom + 2), note, size=SMALL_MM)
     return canvas.to_svg(bottom + 4)
@@ -77,7 +82,7 @@ def _bar_measures(
 ) -> None:
     """Joints from end A of the bar and the whole bar, above the rods."""
     left, top = place.top_left
-    line_y = top - head.rise_um / place.per_mm - 1
+    line_y = 14.0 + ROW_MM * (len(marks) + 1)
     for at in [*marks, head.bar.length_um]:
         line_y -= ROW_MM
         ends = (left, place.at(at, 0)[0])
@@ -96,8 +101,9 @@ def _stem_and_rods(
     canvas: Canvas, head: Head, side: HeadPlace, end: HeadPlace, units: Units
 ) -> None:
     low = head.bar.section.outside_um + _shown_um(head)
-    x, y = side.at(head.stem_at_um + head.stem.section.outside_um / 2, low)
-    canvas.text((x + 2.5, y), f"{head.stem.name} {spell_length(head.stem.length_um, units)}")
+    x, y = side.at(head.stem_at_um, low)
+    stem = f"{head.stem.name} {spell_length(head.stem.length_um, units)}"
+    canvas.text((max(x, text_width(stem) / 2 + 2), y + 5), stem, anchor=Anchor.MIDDLE)
     shape = head.rod_shape
     if shape is None:
         return
@@ -114,11 +120,13 @@ def _joint_list(
 ) -> float:
     """Every joint in words, those on the bar numbered on the drawing first."""
     shown = list(joint_tips(sheet, head, place))
+    rows = _rows(sheet, head, place)
     for number, (joint, tip) in enumerate(shown, start=1):
         is_stem = joint.part == head.stem.item
         half = sheet.part(joint.part).section.outside_um / 2 / place.per_mm
         mark_joint(canvas, joint, tip, half, below=is_stem)
-        spot = (tip[0] + 12, tip[1] + 9) if is_stem else (tip[0] + 8, tip[1] - 5)
+        up = _UP_MM + _BALLOON_MM * rows.get(number, 0)
+        spot = (tip[0] + 12, tip[1] + 9) if is_stem else (tip[0] + 8, tip[1] - up)
         balloon(canvas, spot, number, (tip[0] + half + 0.8, tip[1]))
     others = [joint for joint in sheet.joints if joint.onto != head.bar.item]
     for number, joint in enumerate([*(joint for joint, _ in shown), *others], start=1):
@@ -129,6 +137,18 @@ def _joint_list(
             y += BODY_MM * 1.2
         y += 3
     return y
+
+
+def _rows(sheet: Sheet, head: Head, place: HeadPlace) -> dict[int, int]:
+    """How many rows up the balloon of each joint on top of the bar stands, by its number."""
+    tips = [
+        (tip[0], number)
+        for number, (joint, tip) in enumerate(joint_tips(sheet, head, place), start=1)
+        if joint.part != head.stem.item
+    ]
+    tips.sort()
+    levels = levels_of([(x, x + _BALLOON_MM) for x, _ in tips])
+    return {number: level for (_, number), level in zip(tips, levels, strict=True)}
 
 
 def _said(sheet: Sheet, joint: Joint, units: Units) -> str:

@@ -11,7 +11,7 @@ from workshops.stations.drawing.dimensions import ROW_MM, across, upright
 from workshops.stations.drawing.spelling import spell_angle
 from workshops.stations.drawing.strip import scale_for
 from workshops.stations.geometry.bending import Run, Spot, runs_of, spot_at
-from workshops.stations.geometry.parts import Bend, Part, Turn
+from workshops.stations.geometry.parts import Part, Turn
 
 _WIDEST_MM, _TALLEST_MM = 112.0, 60.0
 _STEP = math.radians(4)  # of a bend, between two points of its drawing
@@ -69,16 +69,17 @@ def draw_profile(canvas: Canvas, part: Part, top: float, units: Units) -> float:
     shape = bent(part)
     wide, tall = shape.size_um
     per_mm = 1_000 * max(scale_for(wide, _WIDEST_MM), scale_for(tall, _TALLEST_MM))
-    place = _Placing(shape.left, shape.high, (12.0, top + 7), per_mm)
+    labels = _angle_labels(part, shape, _Placing(shape.left, shape.high, (12.0, 0.0), per_mm))
+    lead = top + 7 + max([0.0, *(3.5 - y for _, (_, y) in labels)])
+    place = _Placing(shape.left, shape.high, (12.0, lead), per_mm)
     stroke_part(canvas, [place(x, y) for x, y in shape.way], part.section.outside_um / per_mm)
-    for bend in part.bends:
-        spot = spot_at(shape.runs, bend.at_um)
-        _say_angle(canvas, bend, spot.heading, place(spot.x_um, spot.y_um))
+    for words, (x, y) in labels:
+        canvas.text((x, y + lead), words, anchor=Anchor.MIDDLE)
     left, low = place(shape.left, shape.low)
     right, high = place(shape.right, shape.high)
-    line_y = low + ROW_MM + 4
+    line_y = ROW_MM + max([low + 2, *(y + lead for _, (_, y) in labels)])
     across(canvas, (left, right), line_y, spell_length(wide, units), from_y=low + 1)
-    upright(canvas, (high, low), right + 9, spell_length(tall, units), from_x=right + 1)
+    upright(canvas, (high, low), right + 12, spell_length(tall, units), from_x=right + 1)
     return line_y + 2
 
 
@@ -97,11 +98,20 @@ def radii_told(part: Part, units: Units) -> str:
     return f"inside radius {spelled}"
 
 
-def _say_angle(canvas: Canvas, bend: Bend, heading: float, place: Point) -> None:
-    outward = -5.5 if bend.turn is Turn.LEFT else 5.5
-    x = place[0] - outward * math.sin(heading)
-    y = place[1] - outward * math.cos(heading)
-    canvas.text((x, y + 1.4), spell_angle(bend.angle_deg), anchor=Anchor.MIDDLE)
+def _angle_labels(part: Part, shape: Bent, place: _Placing) -> list[tuple[str, Point]]:
+    """The angle of each bend, outside it; one that would lie over another is left out.
+
+    The flat drawing says every angle, so none is lost.
+    """
+    labels: list[tuple[str, Point]] = []
+    for bend in part.bends:
+        spot = spot_at(shape.runs, bend.at_um)
+        x, y = place(spot.x_um, spot.y_um)
+        outward = -5.5 if bend.turn is Turn.LEFT else 5.5
+        at = x - outward * math.sin(spot.heading), y - outward * math.cos(spot.heading) + 1.4
+        if not any(abs(at[0] - a) < 10 and abs(at[1] - b) < 4.5 for _, (a, b) in labels):
+            labels.append((spell_angle(bend.angle_deg), at))
+    return labels
 
 
 def _spots(run: Run) -> list[Spot]:

@@ -10,6 +10,7 @@ from workshops.stations.drawing.canvas import (
     BODY_MM,
     HEADING_MM,
     SMALL_MM,
+    WIDTH_MM,
     Anchor,
     Canvas,
     Data,
@@ -145,9 +146,11 @@ def _flat(canvas: Canvas, roll: RollSpec, shape: RollShape, top: float, units: U
         data: Data = {"um": at, "um-per-mm": one_to * 1_000}
         canvas.line((x, y - 1), (x, y + _STRIP_MM + 1), Pen.OUTLINE, data)
     for words, ends in (("first turn", places[:2]), ("outer turn, over straw", places[1:3])):
-        canvas.text((sum(ends) / 2, y + 5.4), words, anchor=Anchor.MIDDLE)
+        if text_width(words) < ends[1] - ends[0]:  # a stretch too short has no room for its name
+            canvas.text((sum(ends) / 2, y + 5.4), words, anchor=Anchor.MIDDLE)
     if places[3] > places[2]:
-        canvas.text((max(places[2] + 1.5, places[3] - text_width("overlap")), y - 2.2), "overlap")
+        right = WIDTH_MM - 3 - text_width("overlap")
+        canvas.text((min(places[2] + 1.5, right), y - 2.2), "overlap")
     line_y = y + _STRIP_MM
     for at, x in zip(marks[1:], places[1:], strict=True):
         line_y += ROW_MM

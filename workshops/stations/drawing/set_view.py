@@ -78,7 +78,8 @@ def draw_set(sheet: Sheet, units: Units) -> str:
 def _levels(sheet: Sheet, head: Head | None) -> _Levels:
     across = shape_of(sheet.roll).outside_um if sheet.roll else 0
     tall = across + (head.height_um if head else 0)
-    wide = max(sheet.roll.width_um if sheet.roll else 0, head.bar.length_um if head else 0)
+    reach = max(head.stem_at_um, head.bar.length_um - head.stem_at_um) if head else 0
+    wide = max(sheet.roll.width_um if sheet.roll else 0, 2 * reach)
     per_mm = 1_000 * max(scale_for(tall or 1, _TALL_MM), scale_for(wide or 1, _SIDE_MM))
     bar = _TOP_MM + across / per_mm + (_GAP_MM if across else 0)
     if head is None:

@@ -6,13 +6,14 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from inventory.measures.lengths import Units, spell_length
-from workshops.stations.drawing.canvas import Anchor, Canvas, Data, Pen
-from workshops.stations.drawing.dimensions import ROW_MM, across, call_out, cleared
+from workshops.stations.drawing.canvas import WIDTH_MM, Canvas, Data, Pen, text_width
+from workshops.stations.drawing.dimensions import ROW_MM, across, call_out, cleared, levels_of
 from workshops.stations.drawing.spelling import spell_angle, spell_holes, spell_length_of
-from workshops.stations.geometry.parts import Hole, Part, SectionKind
+from workshops.stations.geometry.parts import Bend, Hole, Part, SectionKind
 
 LEFT_MM, LONGEST_MM = 6.0, 148.0
 THICK_MM = 10.0
+_LABEL_MM = 4.8
 
 
 def scale_for(length_um: int, longest_mm: float = LONGEST_MM) -> int:
@@ -27,8 +28,13 @@ def draw_strip(canvas: Canvas, part: Part, top: float, units: Units) -> float:
     seen of a hole in a post.
     """
     groups = list(_alike(part.holes))
-    room = 6.0 if part.bends else 1.5
-    y = top + ROW_MM * len(groups) + room
+    labels = _bend_labels(canvas, part)
+    y = (
+        top
+        + ROW_MM * len(groups)
+        + 1.5
+        + _LABEL_MM * (1 + max((n for *_, n in labels), default=-1))
+    )
     _body(canvas, part, y)
     for level, holes in enumerate(groups):
         middle = y + THICK_MM / 2
@@ -53,10 +59,27 @@ def _body(canvas: Canvas, part: Part, y: float) -> None:
     for hole in part.holes:
         _hole(canvas, part, hole, middle)
     for bend in part.bends:
-        x, angle = _x(canvas, bend.at_um), spell_angle(bend.angle_deg)
-        marks: Data = {"um": bend.at_um, "bend": angle}
+        x, marks = _x(canvas, bend.at_um), _bend_marks(bend)
         canvas.line((x, y - 1.5), (x, y + THICK_MM + 1), Pen.HIDDEN, marks)
-        canvas.text((x, y - 2.4), f"bend {angle}", anchor=Anchor.MIDDLE)
+    for words, x, level in _bend_labels(canvas, part):
+        cleared(canvas, (x, y - 2.4 - _LABEL_MM * level), words)
+
+
+def _bend_marks(bend: Bend) -> Data:
+    return {"um": bend.at_um, "bend": spell_angle(bend.angle_deg)}
+
+
+def _bend_labels(canvas: Canvas, part: Part) -> list[tuple[str, float, int]]:
+    """The words over each bend, where they start, and how many rows up they stand."""
+    bends = sorted(part.bends, key=lambda bend: bend.at_um)
+    words = [f"bend {spell_angle(bend.angle_deg)}" for bend in bends]
+    widths = [text_width(said) for said in words]
+    starts = [
+        min(max(1.0, _x(canvas, bend.at_um) - width / 2), WIDTH_MM - 1 - width)
+        for bend, width in zip(bends, widths, strict=True)
+    ]
+    spans = [(start, start + width + 1) for start, width in zip(starts, widths, strict=True)]
+    return list(zip(words, starts, levels_of(spans), strict=True))
 
 
 def _hole(canvas: Canvas, part: Part, hole: Hole, middle: float) -> None:

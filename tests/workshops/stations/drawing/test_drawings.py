@@ -6,9 +6,15 @@ import pytest
 from weasyprint import HTML
 
 from inventory.measures.lengths import Units
-from tests.workshops.stations.drawing.measured import SVG, parsed
+from tests.workshops.stations.drawing.measured import (
+    SVG,
+    off_the_sheet,
+    over_each_other,
+    parsed,
+    set_width,
+)
 from tests.workshops.stations.geometry.sheets import BOLTED, CRADLE, CYLINDER, POST, ROLL, STAND
-from workshops.stations.drawing.canvas import WIDTH_MM, text_width
+from workshops.stations.drawing.canvas import Canvas, text_width
 from workshops.stations.drawing.head import draw_head
 from workshops.stations.drawing.parts import draw_part
 from workshops.stations.drawing.roll_section import draw_roll_section
@@ -57,21 +63,28 @@ def test_nothing_but_plain_shapes_is_used(svg):
 
 @every_drawing
 def test_every_text_lies_inside_the_sheet(svg):
-    root = parsed(svg)
-    height = float(root.get("height").removesuffix("mm"))
-    for text in root.iter(f"{SVG}text"):
-        left, right = extent(text)
-        assert left >= 0, text.text
-        assert right <= WIDTH_MM, text.text
-        assert 2 <= float(text.get("y")) <= height
+    assert off_the_sheet(svg) == []
 
 
 @every_drawing
 def test_no_two_texts_lie_over_each_other(svg):
-    texts = list(parsed(svg).iter(f"{SVG}text"))
-    for place, one in enumerate(texts):
-        for other in texts[place + 1 :]:
-            assert not overlaps(one, other), f"{one.text} / {other.text}"
+    assert over_each_other(svg) == []
+
+
+def test_texts_over_each_other_and_off_the_sheet_would_be_noticed():
+    canvas = Canvas("Two words", "over each other")
+    for x in (150, 151):
+        canvas.text((x, 10), "one place", size=4)
+    assert over_each_other(canvas.to_svg(20)) == [("one place", "one place")]
+    assert off_the_sheet(canvas.to_svg(20)) == ["one place", "one place"]
+
+
+@every_drawing
+def test_the_estimate_of_a_text_is_no_less_than_the_font_makes_it(svg):
+    for text in parsed(svg).iter(f"{SVG}text"):
+        is_bold = text.get("font-weight") is not None
+        guess = text_width(text.text, float(text.get("font-size")), bold=is_bold)
+        assert guess >= set_width(text)
 
 
 @every_drawing
@@ -82,16 +95,3 @@ def test_only_black_grey_and_white_are_used(svg):
 def test_the_pdf_maker_takes_every_drawing_without_a_warning(caplog):
     HTML(string="".join(DRAWINGS.values())).write_pdf()
     assert [record.message for record in caplog.records if "svg" in record.message.lower()] == []
-
-
-def extent(text):
-    size, x = float(text.get("font-size")), float(text.get("x"))
-    width = text_width(text.text or "", size) * 0.93  # the estimate is on the generous side
-    shift = {"start": 0, "middle": width / 2, "end": width}[text.get("text-anchor")]
-    return x - shift, x - shift + width
-
-
-def overlaps(one, other):
-    (left, right), (start, end) = extent(one), extent(other)
-    apart = abs(float(one.get("y")) - float(other.get("y")))
-    return left < end and start < right and apart < 0.75 * float(one.get("font-size"))
