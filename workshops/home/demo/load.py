@@ -19,6 +19,7 @@ from workshops.home.demo.shops import load_rules, load_shop
 from workshops.home.demo.standing import load_standing
 from workshops.home.demo.stations import load_operations, load_stations
 from workshops.home.demo.winters import load_winters
+from workshops.season.actions import publish_aims
 
 
 def demo_shop() -> Shop | None:
@@ -34,6 +35,8 @@ def load_demo(*, today: date) -> Shop:
 
     Raises
     ------
+    workshops.access.actions.NameTaken
+        When somebody in this database signs in under one of the demo's names.
     inventory.ledger.actions.PostingRefused
         When the files no longer agree: more is used than was delivered.
     """
@@ -49,10 +52,11 @@ def load_demo(*, today: date) -> Shop:
     stations = load_stations(shop)
     operations = load_operations(shop, stations, recipes, sheets)
     people = load_people(shop, stations, days)
-    load_winters(shop, items, days)
+    winter = load_winters(shop, items, days)
     told = load_nights(shop, days)
     load_attendance(told, people, days)
     load_standing(told, people, stations, days)
     users = {key: person.user for key, person in people.items() if person.user}
     load_book(shop, told, operations, users, days)
+    publish_aims(winter=winter)
     return shop

@@ -7,6 +7,7 @@ from datetime import date, time, timedelta
 from django.contrib.auth.hashers import make_password
 
 from inventory.places.models import Shop
+from workshops.access.actions import NameTaken
 from workshops.access.models import Membership, User
 from workshops.home.demo.days import Days
 from workshops.home.demo.files import Row, kept, read
@@ -51,20 +52,26 @@ def load_people(shop: Shop, stations: dict[str, Station], days: Days) -> People:
 def _load_users(shop: Shop, found: Row) -> dict[str, User]:
     """Accounts by the key of their person; one hash for all, since the password is one."""
     names = {row["key"]: row for row in found["people"]}
+    taken = User.objects.filter(username__in=[row["username"] for row in found["sign_ins"]]).first()
+    if taken is not None:
+        raise NameTaken(
+            f"Somebody already signs in as “{taken}” here: point DATABASE_URL at another"
+            " database for the demo."
+        )
     password = make_password(DEMO_PASSWORD)
-    users: dict[str, User] = {}
-    for row in found["sign_ins"]:
-        person = names[row["person"]]
-        user, _ = User.objects.get_or_create(
-            username=row["username"],
-            defaults={
-                "password": password, "first_name": person["first"],
-                "last_name": person["last"], "email": f"{row['person']}@example.org",
-            },
-        )  # fmt: skip
-        Membership.objects.create(user=user, shop=shop, role=row["role"])
-        users[row["person"]] = user
-    return users
+    users = User.objects.bulk_create(
+        User(
+            username=row["username"], password=password, email=f"{row['person']}@example.org",
+            first_name=names[row["person"]]["first"], last_name=names[row["person"]]["last"],
+        )
+        for row in found["sign_ins"]
+    )  # fmt: skip
+    by_person = dict(zip((row["person"] for row in found["sign_ins"]), users, strict=True))
+    Membership.objects.bulk_create(
+        Membership(user=by_person[row["person"]], shop=shop, role=row["role"])
+        for row in found["sign_ins"]
+    )
+    return by_person
 
 
 def _load_persons(shop: Shop, rows: list[Row], users: dict[str, User], days: Days) -> People:

@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from workshops.access.actions import NameTaken
 from workshops.home.demo.files import read
 from workshops.home.demo.fresh import FreshRefused, start_afresh
 from workshops.home.demo.load import demo_shop, load_demo
@@ -35,7 +36,10 @@ class Command(BaseCommand):
             except FreshRefused as refused:
                 raise CommandError(str(refused)) from refused
         was_there = demo_shop() is not None
-        shop = load_demo(today=today)
+        try:
+            shop = load_demo(today=today)
+        except NameTaken as taken:
+            raise CommandError(str(taken)) from taken
         self.stdout.write(
             f"{shop.name} was loaded before and stays as it is; --fresh starts it anew."
             if was_there
