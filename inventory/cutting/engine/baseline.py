@@ -38,6 +38,7 @@ def _habits(figures: Figures) -> list[list[int]]:
     by_length = sorted(range(len(figures.sticks)), key=lambda j: figures.rooms[j])
     drops = [j for j in by_length if figures.sticks[j].is_drop]
     others = [j for j in reversed(by_length) if not figures.sticks[j].is_drop]
+    # a favourite that runs out gives way to the next, longest first
     favourites = [[j, *(other for other in others if other != j)] for j in others] or [[]]
     habits = [[*drops, *order] for order in favourites]
     if drops:
@@ -51,11 +52,12 @@ def _fill(figures: Figures, habit: list[int]) -> Taken:
     cuts: list[tuple[int, list[int]]] = []  # (kind, counts) of each opened stick
     for i, (size, count) in enumerate(zip(figures.sizes, figures.demand, strict=True)):
         for _ in range(count):
+            # opened is sorted by room left: the first that fits is the tightest that fits
             at = bisect_left(opened, (size, -1))
             if at == len(opened):
                 kind = next((j for j in habit if left[j] != 0 and figures.rooms[j] >= size), None)
                 if kind is None:
-                    break
+                    break  # shorter pieces may still fit, so only this size ends
                 number = left[kind]
                 left[kind] = None if number is None else number - 1
                 cuts.append((kind, [0] * len(figures.sizes)))
@@ -90,6 +92,7 @@ def cut_set_by_set(problem: CutProblem) -> ByHand | None:
     if not sets:
         return None
     rest = {p.label: p.count - sets * per_set[p.label] for p in problem.pieces if p.count}
+    # racks rarely hold parts in whole sets: what is left of them is cut by itself
     parts = [_whole_sets(problem, per_set, sets), _best_fit(problem, rest, times=1)]
     if any(part is None for part in parts):
         return None
@@ -106,6 +109,7 @@ def _per_set(problem: CutProblem) -> dict[str, int]:
     wanted = [piece for piece in problem.pieces if piece.count]
     if all(piece.per_set for piece in wanted):
         return {piece.label: piece.per_set for piece in wanted}
+    # 300 of one and 600 of another are 300 sets of one and two
     sets = gcd(*(piece.count for piece in wanted))
     return {piece.label: piece.count // sets for piece in wanted} if sets > 1 else {}
 
@@ -118,6 +122,7 @@ def _whole_sets(problem: CutProblem, per_set: dict[str, int], sets: int) -> ByHa
         if whole and (stick.count is None or stick.count * whole >= sets):
             found.append(_sets_on(problem, stick, size, sets=sets))
     if found:
+        # a person cutting by hand would at least pick the right stick for it
         return min(found, key=lambda by_hand: by_hand.cost)
     return _best_fit(problem, per_set, times=sets)
 
@@ -126,6 +131,7 @@ def _sets_on(problem: CutProblem, stick: Stick, size: int, *, sets: int) -> ByHa
     whole = problem.room(stick) // size
     full, rest = divmod(sets, whole)
     cost = 0
+    # the last stick carries fewer sets and may leave a drop worth keeping
     for times, on_it in ((full, whole), (1, rest)):
         if on_it:
             left = problem.left_over(stick, on_it * size)

@@ -27,13 +27,16 @@ def generate(search: Search) -> tuple[Relaxed, Prices] | None:
         )
         if found is None:
             break
+        # priced in integers, so that converged means converged and not nearly so
         relaxed, prices = found, _whole_prices(search, found)
         before = len(search.patterns)
         search.patterns |= dict.fromkeys(_worth_adding(search, prices))
+        # nothing gains, or only what is there already by the last digit of a price
         if len(search.patterns) == before:
             break
     if relaxed is None or prices is None:
         return None
+    # prices prove something whether or not the time sufficed: mended, they always hold
     prices = _mended(search, prices)
     search.raise_bound(-(-prices.bound // search.scale))
     return relaxed, prices
@@ -51,7 +54,7 @@ def _whole_prices(search: Search, relaxed: Relaxed) -> Prices:
 def _gains(layers: list[np.ndarray], costs: np.ndarray, scale: int) -> np.ndarray:
     """Worth less cost of the best pattern of each total; the empty one never gains."""
     gains: np.ndarray = layers[-1][: len(costs)] - costs * scale
-    gains[0] = REACHED
+    gains[0] = REACHED  # an uncut stick is not a pattern
     return gains
 
 
@@ -61,6 +64,7 @@ def _worth_adding(search: Search, prices: Prices) -> list[Pattern]:
     layers = totals.layers(prices.sizes)
     for j, costs in enumerate(search.costs):
         gains = _gains(layers, costs, search.scale) - prices.charges.get(j, 0)
+        # several at once: fewer rounds, and neighbours often serve in whole numbers
         few = min(MORE_PER_ROUND, len(gains))
         for at in np.argpartition(-gains, few - 1)[:few]:
             if gains[at] > 0:
@@ -86,6 +90,7 @@ def _mended(search: Search, prices: Prices) -> Prices:
         if over > 0:
             sizes = [max(0, price - over) for price in sizes]
             gains = _best_gains(search, sizes)
+    # the least charge at which a limited stick gains nothing is the one that bounds best
     charges = {j: max(0, gains[j]) for j in limits}
     worth = sum(price * count for price, count in zip(sizes, figures.demand, strict=True))
     return Prices(sizes, charges, worth - sum(charges[j] * (limits[j] or 0) for j in limits))
@@ -102,7 +107,7 @@ def _over(gains: list[int], limits: dict[int, int]) -> int:
 
 def _worst_ratio(search: Search, sizes: list[int], limits: dict[int, int]) -> float:
     values = search.outer.layers(sizes)[-1]
-    ratios = [1.0]
+    ratios = [1.0]  # prices only ever shrink: raising them could break another pattern
     for j, costs in enumerate(search.outer_costs):
         worth = values[1 : len(costs)]
         if j not in limits and (worth > 0).any():

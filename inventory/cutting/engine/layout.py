@@ -67,7 +67,7 @@ def _next_alike(
             alike = min(alike, queue[0][1] // count)
         elif count:
             alike = 1  # this stick finishes one label and begins the next
-    labels: list[str] = []
+    labels: list[str] = []  # of one of the sticks; all of them when alike is 1
     for queue, count in zip(waiting, counts, strict=True):
         owed = count * alike
         while owed:
@@ -96,6 +96,7 @@ def _ordered(sets: list[Settings], *, tries: int, seed: int) -> list[int]:
     order = _strung(sets)
     if len(sets) > MOST_RUNS:
         return order
+    # moves of one run at a time, level ones too: they lead off plateaus
     best, _ = _settings([sets[k] for k in order])
     draw = random.Random(seed)
     for _ in range(tries if len(order) > 2 else 0):
@@ -132,11 +133,12 @@ def _settings(sets: list[Settings]) -> tuple[int, list[Settings]]:
             first = stop if stop in lengths else None
             for last in reversed(lengths):  # of equals, the one that cuts the longest first
                 if last == first and len(lengths) > 1:
-                    continue
+                    continue  # the stop cannot begin and end a run at one of several lengths
+                # a length the stop already stands at needs no setting
                 count = changes + len(lengths) - (first is not None)
                 if last not in after or count < after[last][0]:
                     after[last] = (count, [*chosen, _between(lengths, first, last)])
-        states = after or {0: (len(sets), [])}
+        states = after
     return min(states.values(), key=lambda state: state[0])
 
 

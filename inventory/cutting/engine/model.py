@@ -7,6 +7,7 @@ less, so the best cost is the same, and the relaxation is tighter.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -99,6 +100,7 @@ def reduce(problem: CutProblem, *, counts_missing: bool = False) -> Figures:
     """The numbers of the problem; pieces longer than every stick are left out."""
     sticks = tuple(stick for stick in problem.sticks if stick.count is None or stick.count)
     longest = max((problem.room(stick) for stick in sticks), default=0)
+    # parts of one length are one size to the search; layout tells them apart again
     wanted: dict[int, int] = {}
     for piece in problem.pieces:
         size = piece.length + problem.kerf
@@ -106,6 +108,7 @@ def reduce(problem: CutProblem, *, counts_missing: bool = False) -> Figures:
             wanted[size] = wanted.get(size, 0) + piece.count
     sizes = tuple(sorted(wanted, reverse=True))
     demand = tuple(wanted[size] for size in sizes)
+    # a stick too short for every piece would only be a column of zeros
     sticks = tuple(stick for stick in sticks if problem.room(stick) >= min(sizes, default=0))
     return Figures(problem, sticks, sizes, demand, counts_missing)
 
@@ -127,7 +130,9 @@ class Master:
 
     def solve(self, stop: Seconds, *, seed: int, integer: bool) -> tuple[Solution, float]:
         """The relaxed or whole optimum over these patterns, and the unit of its objective."""
+        # micrometres by the million would drown the tolerances of HiGHS
         unit, programme, figures = self.unit, Programme(), self.figures
+        # cover rows: see the head of this module for why more than wanted may be cut
         rows: list[dict[int, float]] = [{} for _ in figures.sizes]
         limits: dict[int, dict[int, float]] = {
             j: {} for j, stick in enumerate(figures.sticks) if stick.count is not None
@@ -152,7 +157,8 @@ class Master:
         found, unit = self.solve(stop, seed=seed, integer=False)
         if found.status is not Status.BEST:
             return None
-        duals = np.maximum(0, np.abs(found.row_duals)) * unit
+        # the sign tells the side of the row, which is known here; the size is the price
+        duals = np.abs(found.row_duals) * unit
         rows = len(self.figures.sizes)
         limited = [j for j, stick in enumerate(self.figures.sticks) if stick.count is not None]
         charges = dict(zip(limited, duals[rows:].tolist(), strict=True))
@@ -164,10 +170,12 @@ class Master:
         taken: Taken = {}
         if found.has_values():
             for pattern, value in zip(self.patterns, found.values, strict=False):
+                # whole to HiGHS is within a millionth; the cost is recounted in integers
                 if round(value):
                     taken[pattern] = round(value)
         is_done = found.status in (Status.BEST, Status.INFEASIBLE)
-        bound = found.bound * unit if found.bound == found.bound else 0.0
+        # no bound yet comes as not-a-number
+        bound = 0.0 if math.isnan(found.bound) else found.bound * unit
         return Choice(taken, bound, found.has_values(), is_done)
 
 

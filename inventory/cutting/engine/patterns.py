@@ -59,6 +59,7 @@ class Totals:
         """Find the totals; False, and nothing kept, when there are more than ``limit``."""
         totals = self.values
         for size, most in zip(self.sizes, self.most, strict=True):
+            # piece by piece, so that no more than the demand is ever stacked up
             step = totals
             for _ in range(most):
                 step = step[step <= self.room - size] + size
@@ -83,6 +84,7 @@ class Totals:
 
     def layers(self, prices: list[int]) -> list[np.ndarray]:
         """Best value of each total from the first 0, 1, 2 ... sizes at these prices."""
+        # the extra last cell is where steps to nowhere lead; it never has a value
         best = np.full(len(self.values) + 1, NEVER, dtype=np.int64)
         best[0] = 0
         found = [best]
@@ -98,6 +100,7 @@ class Totals:
     def trace(self, layers: list[np.ndarray], prices: list[int], at: int) -> tuple[int, ...]:
         """The pieces behind the best value of the total with index ``at``."""
         counts = [0] * len(prices)
+        # the fewest of the last size that explain the value, then the size before
         for i in range(len(prices) - 1, -1, -1):
             value = int(layers[i + 1][at])
             while int(layers[i][at]) + counts[i] * prices[i] != value:
@@ -132,6 +135,7 @@ class Totals:
             chosen = counts[fits].copy()
             chosen[:, i] = number
             kept.append((at[fits], goal[fits], chosen))
+            # one more of this size: the sizes before it have that much less to reach
             at, goal = self.back[i][at], goal - price
             going = at < len(self.values)
             at, goal, counts = at[going], goal[going], counts[going]

@@ -6,7 +6,8 @@ from collections import Counter
 from dataclasses import dataclass
 from typing import Any
 
-from inventory.cutting.engine.problem import CutProblem, Stick
+from inventory.cutting.engine.check import breaches
+from inventory.cutting.engine.problem import CutProblem
 from inventory.cutting.engine.words import sentences
 from inventory.engines import strict
 from inventory.measures.lengths import Units
@@ -184,6 +185,7 @@ class CutPlan:
     @property
     def stop_changes(self) -> int:
         """How often the stop block is set, cutting run by run and one length after the other."""
+        # the first setting counts: somebody has to make it
         settings = [stop for run in self.runs for stop in run.stops]
         return sum(1 for i, stop in enumerate(settings) if i == 0 or settings[i - 1] != stop)
 
@@ -194,14 +196,7 @@ class CutPlan:
 
     def breaches(self) -> tuple[str, ...]:
         """What is wrong with the plan, recounted from the pieces up; empty when it is legal."""
-        wrong = _count_breaches(self) + _stick_breaches(self)
-        for run in self.runs:
-            wrong += _run_breaches(self.problem, run)
-        if not wrong and self.cost != _recount(self):
-            wrong.append(f"the cost is {_recount(self)}, not {self.cost}")
-        if self.bound > self.cost:
-            wrong.append(f"the bound {self.bound} is above the cost {self.cost}")
-        return tuple(wrong)
+        return breaches(self)
 
     def is_legal(self) -> bool:
         """Whether pieces, sticks, marks and cost all count up."""
@@ -214,9 +209,10 @@ class CutPlan:
     def to_json(self) -> Any:
         """Plain values, with what the properties say; ready for ``json.dump``."""
         raw = strict.to_json(self)
-        del raw["problem"]
+        del raw["problem"]  # whoever asked has it
         for run, told in zip(self.runs, raw["runs"], strict=True):
             told["marks"] = list(run.marks)
+        # what is asked of a plan in Python can be read from its file
         raw |= {
             "material": self.problem.material,
             "is_proven": self.is_proven,
@@ -231,68 +227,3 @@ class CutPlan:
             "explanation": list(self.explain()),
         }
         return raw
-
-
-def _count_breaches(plan: CutPlan) -> list[str]:
-    """Each piece is cut or missing as often as it is wanted."""
-    wrong, made = [], plan.made
-    missing: Counter[str] = Counter()
-    for part in plan.missing:
-        missing[part.piece] += part.count
-    for piece in plan.problem.pieces:
-        got = made[piece.label] + missing[piece.label]
-        if got != piece.count:
-            wrong.append(f"{piece.label}: {piece.count} wanted, {got} cut or missing")
-    known = {piece.label for piece in plan.problem.pieces}
-    wrong += [f"{label} is no piece of this list" for label in {*made, *missing} - known]
-    return wrong
-
-
-def _stick_breaches(plan: CutPlan) -> list[str]:
-    """No more sticks are taken than there are."""
-    sticks = {stick.label: stick for stick in plan.problem.sticks}
-    wrong = []
-    for label, out in plan.sticks_out.items():
-        stick = sticks.get(label)
-        if stick is None:
-            wrong.append(f"{label} is no stick of this list")
-        elif stick.count is not None and out > stick.count:
-            wrong.append(f"{label}: {out} taken, {stick.count} there")
-    return wrong
-
-
-def _run_breaches(problem: CutProblem, run: Run) -> list[str]:
-    """The cuts lie one behind the other with a kerf between, inside the trimmed stick."""
-    stick = _stick(problem, run.stick)
-    if stick is None:
-        return []
-    lengths = {piece.label: piece.length for piece in problem.pieces}
-    wrong, free = [], problem.start(stick)
-    for cut in run.cuts:
-        if cut.start != free or cut.length != lengths.get(cut.piece):
-            wrong.append(f"{run.stick}: {cut.piece} at {cut.start} does not fit its mark")
-        free = cut.end + problem.kerf
-    if run.times < 1 or not run.cuts:
-        wrong.append(f"{run.stick}: a run without a cut")
-    elif run.cuts[-1].end > stick.length - problem.trim:
-        wrong.append(f"{run.stick}: the last piece runs over the end")
-    left = problem.left_over(stick, free - problem.start(stick))
-    if run.stick_length != stick.length or run.left_over != left:
-        wrong.append(f"{run.stick}: {left} is left over, not {run.left_over}")
-    if run.is_kept != problem.is_kept(left):
-        wrong.append(f"{run.stick}: kept and thrown away confused")
-    return wrong
-
-
-def _recount(plan: CutPlan) -> int:
-    total = 0
-    for run in plan.runs:
-        stick = _stick(plan.problem, run.stick)
-        if stick is not None:
-            worth = plan.problem.worth_of(stick, run.left_over)
-            total += run.times * (plan.problem.cost_of(stick) - worth)
-    return total
-
-
-def _stick(problem: CutProblem, label: str) -> Stick | None:
-    return next((stick for stick in problem.sticks if stick.label == label), None)

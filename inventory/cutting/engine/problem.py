@@ -127,6 +127,7 @@ class CutProblem:
             raise ValueError(f"keep_percent must be 0 to 99, not {self.keep_percent}")
         _all_different([piece.label for piece in self.pieces], "pieces")
         _all_different([stick.label for stick in self.sticks], "sticks")
+        # money and metal cannot be added up
         if len({stick.cost is None for stick in self.sticks}) > 1:
             raise ValueError("either every stick has a cost or none has")
 
@@ -175,7 +176,7 @@ class CutProblem:
         """
         if not self.is_kept(left_over):
             return 0
-        worth = self.cost_of(stick) * left_over
+        worth = self.cost_of(stick) * left_over  # multiplied first, rounded once
         if stick.is_drop:
             return worth // stick.length
         return worth * self.keep_percent // (100 * stick.length)

@@ -32,10 +32,12 @@ def close(search: Search, prices: Prices) -> None:
     is_all = part == 1 and listed is not None and search.is_exact
     patterns = listed or []
     if not is_all:
+        # the generated patterns alone already make the relaxed optimum
         patterns = list(dict.fromkeys([*patterns, *search.patterns]))
     _choose(search, patterns, is_all=is_all)
     if search.is_closed or search.clock.is_up() or not search.is_exact:
         return
+    # the gap is smaller now, and so is the list
     listed = _listed(search, prices, part=1, limit=search.params.most_patterns)
     if listed is not None:
         _choose(search, listed, is_all=True)
@@ -54,6 +56,7 @@ def _choose(search: Search, patterns: list[Pattern], *, is_all: bool) -> None:
     if not is_all:
         return
     if choice is None or choice.is_done:
+        # nothing on the list, or nothing better: the best plan is the one at hand
         search.raise_bound(search.cost)
     else:
         # a plan with a pattern outside the list costs no less than the best did before
@@ -62,12 +65,13 @@ def _choose(search: Search, patterns: list[Pattern], *, is_all: bool) -> None:
 
 def _listed(search: Search, prices: Prices, *, part: int, limit: int) -> list[Pattern] | None:
     """Patterns with reduced cost below this part of the gap; ``None`` when above the limit."""
+    # only plans that cost at least one step less are still of interest
     below = (search.cost - search.step) * search.scale - prices.bound
     totals, found = search.inner, list[Pattern]()
     layers = totals.layers(prices.sizes)
     for j, costs in enumerate(search.costs):
         least = costs * search.scale + prices.charges.get(j, 0) - max(0, below) // part
-        least[0] = TOO_MUCH
+        least[0] = TOO_MUCH  # an uncut stick is not a pattern
         counts = totals.all_worth(layers, prices.sizes, least=least, limit=limit - len(found))
         if counts is None:
             return None

@@ -26,6 +26,7 @@ def round_off(search: Search, relaxed: Relaxed) -> None:
         if HARDLY < times % 1 < 1 - HARDLY
     }
     _offer_filled(search, kept)
+    # the surest of the fractions first; each try keeps those before it
     for name in sorted(fractions, key=lambda name: -fractions[name]):
         kept[name] = kept.get(name, 0) + 1
         if search.clock.is_up() or not _offer_filled(search, kept):
@@ -44,6 +45,7 @@ def _offer_filled(search: Search, kept: Taken) -> bool:
             return False
         count = None if stick.count is None else stick.count - out
         sticks.append(replace(stick, count=count))
+    # best fit over what the kept patterns leave of sticks and pieces
     rest = replace(figures, sticks=tuple(sticks), demand=figures.left_out(kept))
     filled = dict(kept)
     for pattern, times in best_fit_decreasing(rest).items():
@@ -60,6 +62,7 @@ def without_extra(figures: Figures, taken: Taken) -> Taken:
     sticks = [pattern for pattern, times in taken.items() for _ in range(times)]
     for i, (got, want) in enumerate(zip(made, figures.demand, strict=True)):
         for _ in range(got - want):
+            # where the saving is greatest: a stick that becomes empty, a drop that becomes long
             holders = [k for k, pattern in enumerate(sticks) if pattern.counts[i]]
             at = min(holders, key=lambda k: _change(figures, sticks[k], i))
             sticks[at] = _one_less(sticks[at], i)

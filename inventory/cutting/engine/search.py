@@ -66,8 +66,10 @@ class Search:
 
     def __post_init__(self) -> None:
         self.inner, self.outer = _totals(self.figures, self.params)
+        # as fine as fits 64 bits when all prices of a plan are added up
         self.scale = max(1, 2**57 // self.figures.most_cost)
         if self.best:
+            # the first plan makes the first programme feasible
             self.patterns |= dict.fromkeys(self.best)
 
     @property
@@ -99,7 +101,7 @@ class Search:
     def step(self) -> int:
         """Every plan's cost is a multiple of it, as far as is known."""
         if self.figures.counts_missing or not self.is_exact:
-            return 1
+            return 1  # every whole number is possible, as far as is known
         return max(1, int(np.gcd.reduce([np.gcd.reduce(costs[1:]) for costs in self.costs])))
 
     def offer(self, taken: Taken) -> bool:

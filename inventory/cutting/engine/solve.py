@@ -61,6 +61,7 @@ def solve(
     start = best_fit_decreasing(figures)
     least_missing = _never_cut(figures)
     if any(figures.left_out(start)):
+        # first what must stay missing, then the cheapest way to cut the rest
         half = Clock(clock.share(0.5))
         short = Search(replace(figures, counts_missing=True), params, half, seed, start)
         start = _searched(short)
@@ -104,6 +105,7 @@ def _missing(problem: CutProblem, runs: tuple[Run, ...]) -> tuple[Missing, ...]:
     for run in runs:
         for label, count in run.counts.items():
             made[label] += count * run.times
+    # sticks of which none is left count here: the piece is not too long, they ran out
     longest = max((problem.room(stick) for stick in problem.sticks), default=0)
     found = []
     for piece in problem.pieces:

@@ -60,6 +60,7 @@ def _against_sets(plan: CutPlan, units: Units) -> str:
     sticks, metal = by_hand.sticks, spell_length(by_hand.metal, units)
     if by_hand.cost <= plan.cost:
         return f"Cutting set by set takes {sticks} sticks too: mixing patterns saves nothing."
+    # told in metal even where money decided: metal is what people see lying there
     saved = spell_length(by_hand.metal - plan.metal_out, units)
     return (
         f"Cutting set by set would take {sticks} sticks, {metal} of metal; "

@@ -24,6 +24,7 @@ def buy_list(problem: NeedsProblem, steel: Steel) -> tuple[Buy, ...]:
             night = first_short(steel, item, nights)
             needed = None if night is None else problem.nights[night].day
             lines.append(_line(problem, item, needed, short=short, is_exact=is_exact))
+    # dates as text sort by day; no date comes last
     return tuple(sorted(lines, key=lambda line: (line.order_by or "9", line.item)))
 
 
@@ -31,6 +32,7 @@ def _short(steel: Steel, item: Item, asked: Exploded) -> tuple[int, bool]:
     if item.is_cut_from_sticks:
         answer = steel.to_buy(item, asked.pieces_of(item.key))
         return answer.sticks, answer.is_exact
+    # what is always kept is never planned with, so it is bought back as well
     below = max(0, item.keep_at_least - item.on_hand - item.on_rack)
     return asked.net[item.key] + below, True
 
@@ -38,7 +40,7 @@ def _short(steel: Steel, item: Item, asked: Exploded) -> tuple[int, bool]:
 def _line(
     problem: NeedsProblem, item: Item, needed: date | None, *, short: int, is_exact: bool
 ) -> Buy:
-    packs = -(-short // item.pack)
+    packs = -(-short // item.pack)  # rounded up: half a bundle is not sold
     order_by = order_day(item, needed)
     last = None if item.last_order is None else date.fromisoformat(item.last_order)
     today = date.fromisoformat(problem.today)

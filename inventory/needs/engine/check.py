@@ -35,6 +35,7 @@ def _need_breaches(plan: NeedsPlan) -> list[str]:
     for variant in plan.problem.variants:
         asked[variant.item] = asked.get(variant.item, 0) + variant.wanted
     for recipe in plan.problem.recipes:
+        # from the plan's own line, so that a wrong one is found where it is used
         goes = plan.need(recipe.output).started // recipe.makes
         for part in recipe.inputs:
             if part.length is None:
@@ -79,7 +80,7 @@ def _take(heap: dict[str, int], recipes: dict[str, Recipe], key: str, count: int
     if key not in recipes:
         return key
     goes = -(-owed // recipes[key].makes)
-    heap[key] += goes * recipes[key].makes - owed
+    heap[key] += goes * recipes[key].makes - owed  # what a whole go makes too many
     for part in recipes[key].inputs:
         if part.length is None:
             short = _take(heap, recipes, part.item, goes * part.quantity)

@@ -10,7 +10,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from inventory.needs.engine.problem import NeedsProblem, Recipe, low_level_order
+from inventory.needs.engine.levels import low_level_order
+from inventory.needs.engine.problem import NeedsProblem, Recipe
 
 Pieces = dict[tuple[str, int], int]  # (material, length) -> how many
 
@@ -46,7 +47,8 @@ def explode(
     there = {item.key: item.there if uses_stock else 0 for item in problem.items}
     recipes = {recipe.output: recipe for recipe in problem.recipes}
     found = Exploded(required={item.key: wanted.get(item.key, 0) for item in problem.items})
-    order = low_level_order(problem.recipes)
+    # made items first, each after all its users; what is bought comes out last
+    order = low_level_order(problem.made_from())
     bought = [item.key for item in problem.items if item.key not in recipes]
     for key in (*order, *bought):
         found.net[key] = max(0, found.required[key] - there[key])
@@ -60,28 +62,19 @@ def explode(
 def to_start(recipe: Recipe, good: int, *, with_scrap: bool) -> int:
     """How many to start for so many good ones, in whole goes of the recipe."""
     if with_scrap:
+        # rounded up twice, to whole pieces and to whole goes: never one too few
         good = -(-good * 1000 // (1000 - recipe.scrap_per_mille))
     return -(-good // recipe.makes) * recipe.makes
 
 
 def _ask_for_inputs(found: Exploded, recipe: Recipe) -> None:
-    goes = found.started[recipe.output] // recipe.makes
+    goes = found.started[recipe.output] // recipe.makes  # started is a multiple of makes
     for part in recipe.inputs:
         if part.length is None:
             found.required[part.item] += goes * part.quantity
         else:
             key = (part.item, part.length)
             found.pieces[key] = found.pieces.get(key, 0) + goes * part.quantity
-
-
-def levels(problem: NeedsProblem) -> dict[str, int]:
-    """The low-level code of each item: 0 on top, else one more than the deepest user's."""
-    recipes = {recipe.output: recipe for recipe in problem.recipes}
-    level = {item.key: 0 for item in problem.items}
-    for output in low_level_order(problem.recipes):
-        for part in recipes[output].inputs:
-            level[part.item] = max(level[part.item], level[output] + 1)
-    return level
 
 
 def wanted_of(problem: NeedsProblem) -> dict[str, int]:

@@ -57,6 +57,7 @@ def mix_order(problem: NeedsProblem) -> tuple[str, ...]:
     wanted, begun = wanted_of(problem), dict.fromkeys(wanted_of(problem), 0)
     order = []
     for _ in range(sum(wanted.values())):
+        # max takes the first of equals, so the order of the variants settles ties
         key = max(wanted, key=lambda key: wanted[key] / (2 * begun[key] + 1))
         begun[key] += 1
         order.append(key)
@@ -74,6 +75,7 @@ def mix_of(problem: NeedsProblem, order: tuple[str, ...], sets: int) -> dict[str
 def largest(holds: Callable[[int], bool], most: int) -> int:
     """The largest number up to ``most`` for which it holds; it holds for 0, and once not, never."""
     low, high = 0, 1
+    # doubling first: the answer is mostly small, and each question may be a cut list
     while high <= most and holds(high):
         low, high = high, 2 * high
     high = min(high, most + 1)
@@ -99,6 +101,7 @@ class Check:
             if item.key not in self.made and not item.is_cut_from_sticks and found.net[item.key]
         ]
         for item in self.problem.items:
+            # steel is the dear question: left out when something else is short anyway
             if item.is_cut_from_sticks and (all_of_them or not short):
                 answer = self.steel.fits(item, found.pieces_of(item.key))
                 self.is_exact &= answer.is_exact

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from inventory.engines import strict
+from inventory.needs.engine.levels import low_level_order
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +89,7 @@ class Item:
                 raise ValueError(f"{self.key} has sticks but no stick_length")
         elif self.stick_length <= 0:
             raise ValueError(f"stick_length of {self.key} must be more than 0")
+        # a number of sticks says nothing without their lengths
         elif self.on_hand or self.on_rack or self.keep_at_least:
             raise ValueError(f"{self.key} is cut from sticks: count it in sticks alone")
 
@@ -201,7 +203,7 @@ class NeedsProblem:
     recipes: tuple[Recipe, ...]
     variants: tuple[Variant, ...]
     nights: tuple[Night, ...] = ()
-    today: str = "2000-01-01"
+    today: str = "2000-01-01"  # nothing is late when nobody says what day it is
 
     def __post_init__(self) -> None:
         _day(self.today, "today")
@@ -216,7 +218,7 @@ class NeedsProblem:
             raise ValueError("nights: give sets for all of them or pieces for all of them")
         if [night.date for night in self.nights] != sorted({n.date for n in self.nights}):
             raise ValueError("nights must be in order of date, no date twice")
-        low_level_order(self.recipes)
+        low_level_order(self.made_from())  # refuses what is needed to make itself
 
     @classmethod
     def from_json(cls, raw: object) -> NeedsProblem:
@@ -233,37 +235,13 @@ class NeedsProblem:
         """Plain values, ready for ``json.dump``."""
         return strict.to_json(self)
 
+    def made_from(self) -> dict[str, list[str]]:
+        """What each item that is made is made from."""
+        return {recipe.output: [part.item for part in recipe.inputs] for recipe in self.recipes}
+
     def item(self, key: str) -> Item:
         """The item of that key."""
         return next(item for item in self.items if item.key == key)
-
-
-def low_level_order(recipes: tuple[Recipe, ...]) -> tuple[str, ...]:
-    """Outputs such that each stands before everything it is made from.
-
-    Raises
-    ------
-    ValueError
-        Naming an item that is needed to make itself.
-    """
-    inputs = {recipe.output: [part.item for part in recipe.inputs] for recipe in recipes}
-    done: dict[str, bool] = {}
-    order: list[str] = []
-
-    def visit(key: str) -> None:
-        if done.get(key):
-            return
-        if key in done:
-            raise ValueError(f"{key} is needed to make itself")
-        done[key] = False
-        for part in inputs.get(key, []):
-            visit(part)
-        done[key] = True
-        order.append(key)
-
-    for output in inputs:
-        visit(output)
-    return tuple(key for key in reversed(order) if key in inputs)
 
 
 def _refuse_unknown(problem: NeedsProblem, known: dict[str, Item]) -> None:
@@ -289,6 +267,7 @@ def _refuse_bad_inputs(recipe: Recipe, known: dict[str, Item]) -> None:
             raise ValueError(f"the recipe of {recipe.output} must say how long its {part.item} is")
         if not known[part.item].is_cut_from_sticks and part.length is not None:
             raise ValueError(f"{part.item} in {recipe.output} has a length but is no stick")
+        # buying would never help, however many sticks
         if (part.length or 0) > known[part.item].longest_piece:
             raise ValueError(f"{recipe.output} takes a longer piece than a stick of {part.item}")
 

@@ -52,5 +52,6 @@ def order_quantity(yearly: int, order_cost: Fraction, keep_cost: Fraction) -> in
     if yearly < 1 or order_cost <= 0 or keep_cost <= 0:
         raise ValueError("yearly, order_cost and keep_cost must be more than 0")
     square = 2 * yearly * order_cost / keep_cost
+    # the cost curve has one valley: the best whole number is next to the root
     low = max(1, isqrt(square.numerator // square.denominator))
     return min(low, low + 1, key=lambda n: yearly * order_cost / n + keep_cost * n / 2)

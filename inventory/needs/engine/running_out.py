@@ -12,6 +12,7 @@ from inventory.needs.engine.sticks import Steel
 def runs_out(problem: NeedsProblem, steel: Steel) -> tuple[RunsOut, ...]:
     """The bought items that do not last for all that is wanted, the first to go first."""
     order, nights = mix_order(problem), needs_by_night(problem)
+    # an item that lasts for everything is looked at once and no more
     whole = explode(problem, wanted_of(problem), with_scrap=True)
     made = {recipe.output for recipe in problem.recipes}
     found = []
@@ -39,6 +40,7 @@ def lasts(steel: Steel, item: Item, asked: Exploded) -> bool:
 
 def first_short(steel: Steel, item: Item, nights: list[Exploded]) -> int | None:
     """The first night whose needs, with all before, are more than there is."""
+    # needs only grow from night to night, so the first short night is found by halving
     good = largest(lambda n: n == 0 or lasts(steel, item, nights[n - 1]), len(nights))
     return good if good < len(nights) else None
 
@@ -48,6 +50,7 @@ def needs_by_night(problem: NeedsProblem) -> list[Exploded]:
     if any(night.pieces for night in problem.nights):
         return _by_pieces(problem)
     order, wanted = mix_order(problem), wanted_of(problem)
+    # the pace counts from the sets that are finished today
     sets = sum(min(problem.item(key).there, count) for key, count in wanted.items())
     found = []
     for night in problem.nights:

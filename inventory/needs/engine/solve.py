@@ -5,7 +5,8 @@ from __future__ import annotations
 from inventory.cutting.engine.search import Clock
 from inventory.engines.stop import Seconds
 from inventory.needs.engine.buying import buy_list
-from inventory.needs.engine.explode import Exploded, explode, levels, wanted_of
+from inventory.needs.engine.explode import Exploded, explode, wanted_of
+from inventory.needs.engine.levels import levels
 from inventory.needs.engine.params import NeedsParams
 from inventory.needs.engine.plan import Need, NeedsPlan, PieceNeed
 from inventory.needs.engine.possible import possible_alone, possible_mix
@@ -44,6 +45,7 @@ def solve(
         steel say so themselves when a cut list could not be decided in the time.
     """
     clock = Clock(stop)
+    # shared by all questions: the same pieces are asked about again and again
     steel = Steel(clock, params, seed)
     net = explode(problem, wanted_of(problem), with_scrap=True)
     gross = explode(problem, wanted_of(problem), with_scrap=True, uses_stock=False)
@@ -61,11 +63,11 @@ def solve(
 
 def _needs(problem: NeedsProblem, gross: Exploded, net: Exploded) -> tuple[Need, ...]:
     """One line for each item that is counted in pieces, top level first."""
-    level, made = levels(problem), {recipe.output for recipe in problem.recipes}
+    level, made = levels(problem.made_from()), {recipe.output for recipe in problem.recipes}
     lines = [
         Need(
             item=item.key,
-            level=level[item.key],
+            level=level.get(item.key, 0),
             gross=gross.required[item.key],
             required=net.required[item.key],
             there=item.there,

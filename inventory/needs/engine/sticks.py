@@ -56,6 +56,7 @@ class Steel:
     def _fits(self, problem: CutProblem) -> Answer:
         wanted = sum((piece.length + problem.kerf) * piece.count for piece in problem.pieces)
         there = sum(problem.room(stick) * (stick.count or 0) for stick in problem.sticks)
+        # no way of cutting makes metal
         if wanted > there:
             return Answer(1, is_exact=True)
         figures = reduce(problem)
@@ -65,6 +66,7 @@ class Steel:
         plan = solve(problem, self._time(), self.seed)
         if plan.is_complete:
             return Answer(0, is_exact=True)
+        # not found in the time is a no; it is a sure one when some metal must stay missing
         return Answer(1, is_exact=plan.least_missing > 0)
 
     def _time(self) -> Seconds:
@@ -78,6 +80,7 @@ def cut_problem(item: Item, pieces: dict[int, int], *, can_buy: bool) -> CutProb
         Stick(f"rack {k}", lot.length, lot.count, 0, lot.is_drop)
         for k, lot in enumerate(item.sticks)
     ]
+    # a bought stick costs one and the others nothing, so the cost is the number to buy
     if can_buy and item.stick_length is not None:
         sticks.append(Stick("bought", item.stick_length, None, 1))
     return CutProblem(wanted, tuple(sticks), item.kerf, item.trim, material=item.key)

@@ -11,7 +11,7 @@ if TYPE_CHECKING:
 def sentences(plan: NeedsPlan) -> tuple[str, ...]:
     """Sets possible now, what stops us first, what to buy by when."""
     said = [_mix(plan)] if plan.problem.variants else ["No sets are wanted."]
-    if len(plan.possible) > 1:
+    if len(plan.possible) > 1:  # with one variant the mix has said it already
         said += [_alone(line) for line in plan.possible]
     said += [_first(plan.runs_out[0])] if plan.runs_out else ["Nothing runs out."]
     said += [_buy(line) for line in plan.buy]

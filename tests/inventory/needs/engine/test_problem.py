@@ -15,7 +15,6 @@ from inventory.needs.engine.problem import (
     Night,
     Recipe,
     Variant,
-    low_level_order,
 )
 from tests.inventory.needs.engine.some import problems, sets_of_three, tube
 
@@ -96,13 +95,3 @@ def test_a_file_is_refused_by_key_and_reason():
 @given(problems())
 def test_json_and_back_is_the_same_problem(problem):
     assert NeedsProblem.from_json(problem.to_json()) == problem
-
-
-@given(problems())
-def test_every_item_stands_before_what_it_is_made_from(problem):
-    order = low_level_order(problem.recipes)
-    assert sorted(order) == sorted(recipe.output for recipe in problem.recipes)
-    for recipe in problem.recipes:
-        for part in recipe.inputs:
-            if part.item in order:
-                assert order.index(recipe.output) < order.index(part.item)
