@@ -1,6 +1,14 @@
 """Addresses of the slice's pages, below the shop's own address."""
 
-from django.urls import URLPattern
+from __future__ import annotations
+
+from django.urls import URLPattern, path
+
+from workshops.paper import views
 
 app_name = "paper"
-urlpatterns: list[URLPattern] = []
+urlpatterns: list[URLPattern] = [
+    path("paper/", views.papers, name="list"),
+    path("paper/cards/", views.cards, name="cards"),
+    path("paper/<int:pk>/", views.file, name="file"),
+]
