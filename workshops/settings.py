@@ -92,6 +92,10 @@ if REDIS_URL:
     }
 CELERY_BROKER_URL = REDIS_URL
 CELERY_BROKER_CONNECTION_RETRY_ON_STARTUP = True
+# A page that queues a job must not hang on a Redis that is gone: the row says so instead.
+CELERY_BROKER_TRANSPORT_OPTIONS = {
+    "max_retries": 1, "interval_start": 0, "interval_max": 0.2, "socket_connect_timeout": 2,
+}  # fmt: skip
 JOBS_RUN_AT_ONCE = False  # tests and commands that wait for the outcome set it
 CELERY_TASK_IGNORE_RESULT = True  # a job is a row; its result is read from there
 

@@ -35,7 +35,7 @@ def make_ready(out: OutputWrapper | TextIO) -> None:
     """Bring the database up to date; mark what an earlier stop cut off."""
     call_command("migrate", verbosity=0, interactive=False)
     if cut := jobs.mark_cut_off():
-        out.write(f"{cut} jobs were cut off when the site last stopped; run them again.\n")
+        out.write(f"Jobs cut off when the site last stopped: {cut}. They can be run again.\n")
 
 
 def serve(out: OutputWrapper | TextIO, *, host: str, port: int) -> None:
