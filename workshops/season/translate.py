@@ -168,10 +168,12 @@ def ice(rows: Iterable[IceOut], winter: Winter) -> tuple[engine.IceOut, ...]:
 
 
 def _this_spring(went_on: date, winter: Winter) -> date:
+    """The same day of the year, in the year in which it lies nearest to the ready-by day."""
     # Counted in days from 1 January, so that a leap day moves nothing but itself.
-    year = winter.starts_on.year + 1
     days = (went_on - date(went_on.year, 1, 1)).days
-    return date(year, 1, 1) + timedelta(days=days)
+    years = (winter.starts_on.year, winter.starts_on.year + 1)
+    springs = [date(year, 1, 1) + timedelta(days=days) for year in years]
+    return min(springs, key=lambda day: abs(day - winter.ready_by))
 
 
 def made(by_night: Mapping[date, Mapping[int, int]]) -> tuple[engine.Made, ...]:
