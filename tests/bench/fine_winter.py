@@ -207,13 +207,14 @@ class FineWinter:
         return not lapsed and (job.id in person.alone or job.id in person.leads)
 
     def _crew_for(self, job: Job) -> Crew:
-        """A bench's crew from the free people, fewest other skills first; none when short."""
+        """A bench's crew from the free people, quick and single-skilled first; none when short."""
         station = self.shop.problem.stations[job.station]
         if self.seats[job.station] < 1 or (job.hot and not self.watched):
             return []
         size = station.crew_max if station.crew_min > 1 else 1
         able = sorted(
-            (p for p in self.free if self._may(p, job)), key=lambda p: (len(p.alone), p.id)
+            (p for p in self.free if self._may(p, job)),
+            key=lambda p: (-p.pace.get(job.id, 1.0), len(p.alone), p.id),
         )
         crew = able[:size]
         if len(crew) < size:

@@ -112,7 +112,7 @@ def test_two_stations_with_few_places_between_them_lose_the_share_that_hunt_foun
 
     A rack limit of B + 1 in the event-by-event winter is B places and the blocked bench.
     """
-    assert queues.two_stations(between, pace, pieces=20_000) == pytest.approx(share, rel=0.02)
+    assert queues.two_stations(between, pace, pieces=10_000) == pytest.approx(share, rel=0.02)
 
 
 @pytest.mark.parametrize(
@@ -125,8 +125,8 @@ def test_two_stations_with_few_places_between_them_lose_the_share_that_hunt_foun
 )
 def test_work_waiting_before_benches_is_what_the_queueing_tables_say(benches, per_bench, waiting):
     """M/M/s, mean number waiting; sources beside the rows."""
-    seen = queues.one_station(benches, per_bench, pieces=30_000)
-    assert seen.waiting == pytest.approx(waiting, rel=0.08)
+    seen = queues.one_station(benches, per_bench, pieces=15_000)
+    assert seen.waiting == pytest.approx(waiting, rel=0.1)
 
 
 def test_pieces_there_are_the_rate_times_the_time_each_stays():

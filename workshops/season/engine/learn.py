@@ -72,6 +72,7 @@ def turnout_of(people: Sequence[Person], params: OutlookParams) -> dict[str, Tur
     An answer with no history behind it moves the chance to the club's experience with such
     answers, and without any of that to 9 in 10 for a yes and 1 in 20 for a no.
     """
+    people = sorted(people, key=lambda person: person.id)  # sums must not hang on their order
     weight = params.turnout_weight
     club = beta_by_moments(
         [p.came for p in people], [p.asked for p in people], mean=params.turnout_mean, weight=weight
@@ -94,7 +95,8 @@ def turnout_of(people: Sequence[Person], params: OutlookParams) -> dict[str, Tur
 
 def turnout_spread(problem: Problem, params: OutlookParams) -> float:
     """How much the whole turnout swings beyond what independent people would, as a CV."""
-    held = [night for night in problem.history if night.held and night.asked > 0]
+    nights = sorted(problem.history, key=lambda night: night.date)
+    held = [night for night in nights if night.held and night.asked > 0]
     asked = sum(night.asked for night in held)
     if not asked:
         return params.turnout_spread

@@ -210,10 +210,10 @@ def _tonight(
     jobs = tuple(job for job in order if may_run(operations[job.id], night))
     hands = {job.index: _hands(job, night, crews, params, beliefs) for job in jobs}
     hot = {crew for job in jobs if job.hot for crew, *_ in hands[job.index].alone}
-    skills = _skills(jobs, hands, len(crews))
+    missed = _most_pressing_skill(jobs, hands, len(crews))
     watching = [c for c, crew in enumerate(crews) if crew.may_watch]
-    # The watch falls to those who could do least else; who could weld comes last.
-    watching.sort(key=lambda crew: (crew in hot, skills[crew], crew))
+    # The watch falls to those who are least missed elsewhere; who could weld comes last.
+    watching.sort(key=lambda crew: (crew in hot, -missed[crew], crew))
     watchers = tuple((crew, crew in hot) for crew in watching)
     return Tonight(night, parts_of(night), jobs, hands, watchers)
 
@@ -229,9 +229,10 @@ def _hands(
             alone.append((index, _pace(crew, job.id, 1.0, beliefs), leads))
         elif crew.may(job.id, crew.learns, night.date):
             learners.append((index, _pace(crew, job.id, params.learner_pace, beliefs)))
-    # Few other skills first, so that the versatile stay free for what only they can do.
-    alone.sort(key=lambda hand: (len(crews[hand[0]].alone), hand[0]))
-    learners.sort(key=lambda hand: (len(crews[hand[0]].alone), hand[0]))
+    # The quick first, as benches are scarce; then those with few other skills, so that the
+    # versatile stay free for what only they can do.
+    alone.sort(key=lambda hand: (-hand[1], len(crews[hand[0]].alone), hand[0]))
+    learners.sort(key=lambda hand: (-hand[1], len(crews[hand[0]].alone), hand[0]))
     return Hands(tuple(alone), tuple(learners))
 
 
@@ -242,12 +243,13 @@ def _pace(crew: Crew, operation: str, usual: float, beliefs: Beliefs) -> float:
     return float(np.average(paces, weights=weights))
 
 
-def _skills(jobs: tuple[Job, ...], hands: dict[int, Hands], crews: int) -> list[int]:
-    counts = [0] * crews
-    for job in jobs:
+def _most_pressing_skill(jobs: tuple[Job, ...], hands: dict[int, Hands], crews: int) -> list[int]:
+    """For each crew, how early in the order the first job stands that it may work alone."""
+    first = [len(jobs)] * crews
+    for rank, job in enumerate(jobs):
         for crew, *_ in hands[job.index].alone:
-            counts[crew] += 1
-    return counts
+            first[crew] = min(first[crew], rank)
+    return first
 
 
 def _most_pressing(

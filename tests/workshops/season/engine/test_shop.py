@@ -98,6 +98,14 @@ def test_those_who_can_do_least_else_are_placed_first():
     assert [shop.crews[crew].members[0].id for crew, *_ in hands] == ["Plain", "Able"]
 
 
+def test_the_quick_come_before_the_single_skilled():
+    """Found by adding welders: slow ones took the benches and the winter made fewer sets."""
+    people = (person("Plain", "turn"), person("Quick", "turn", pace={"turn": 1.3}, may_watch=True))
+    shop = lay_out(bare(people=people))
+    hands = shop.nights[0].hands[0].alone
+    assert [pace for _, pace, _ in hands] == [1.3, 1.0]
+
+
 def test_a_welder_is_the_last_to_be_sent_on_watch():
     shop = lay_out(whole_shop())
     could_weld = [flag for _, flag in shop.nights[0].watchers]

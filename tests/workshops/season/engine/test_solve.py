@@ -160,7 +160,7 @@ def test_the_outlook_agrees_with_single_people_and_whole_pieces():
     """The event-by-event winter on the same luck makes as many sets, within 2 %."""
     problem = whole_shop()
     laid_out = shop.laid_out(problem, learn.beliefs_of(problem, FEW), FEW)
-    coarse, fine, _ = pair(laid_out, 40)
+    coarse, fine, _ = pair(laid_out, 20)
     assert coarse.mean() == pytest.approx(fine.mean(), rel=0.02)
     assert np.corrcoef(coarse, fine)[0, 1] > 0.95
 
