@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from inventory.engines.stop import Seconds
 from workshops.nights.engine import model_gates as gates
-from workshops.nights.engine.assembly import FAMILIES, assemble
+from workshops.nights.engine.assembly import assemble
 from workshops.nights.engine.board import Board
 from workshops.nights.engine.placings import Lock, Placing, Role, Watching
 from workshops.nights.engine.problem import Problem
@@ -15,6 +15,11 @@ _FINAL = (
     "sign_off", "barred", "prerequisites", "minimum_age", "presence", "breaks",
     "personal_limits", "minor_hours", "supervision", "last_spark", "out_of_service", "one_place",
     "fire_watch_only", "hot_and_straw", "benches", "tool_count", "floor_places",
+)  # fmt: skip
+# rules that need other people: tried one by one, the likeliest to be meant first
+_TOGETHER = (
+    "fire_watch", "learner_beside_lead", "buddy", "supervision", "hot_and_straw", "crew_minimum",
+    "minor_hours", "floor_places", "tool_count", "out_of_service", "one_place", "crew_maximum",
 )  # fmt: skip
 
 
@@ -74,9 +79,7 @@ def refuse_together(problem: Problem, stop: Seconds) -> None:
     LockRefused
         With the first rule without which they could.
     """
-    for name in FAMILIES:
-        if name == "locks_kept":
-            continue
+    for name in _TOGETHER:
         model = assemble(problem, frozenset({name}), is_making=False)
         if model.programme.solve(stop).has_values():
             raise LockRefused(name, f"What was fixed by hand cannot stand: {title(name)}.")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from workshops.nights.engine.model import Model
-from workshops.nights.engine.stations import Station
+from workshops.nights.engine.stations import Station, Tool
 
 
 def one_place(model: Model) -> None:
@@ -91,18 +91,29 @@ def _leads(model: Model, block: int, station: Station) -> list[int]:
     return [column for group, column in works if station.id in model.groups[group].leads]
 
 
-def tools(model: Model) -> None:
+def tool_count(model: Model) -> None:
+    """Open benches share the tools that the shop owns."""
+    for tool in model.problem.tools:
+        _share(model, tool, tool.count)
+
+
+def out_of_service(model: Model) -> None:
     """Open benches share the tools that are in working order."""
     for tool in model.problem.tools:
-        out = 0 if "out_of_service" in model.off else tool.out_of_service
-        for block in range(len(model.problem.blocks)):
-            row = {
-                column: float(model.problem.station[station].tools[tool.id])
-                for (at, station), column in model.opens.items()
-                if at == block and tool.id in model.problem.station[station].tools
-            }
-            if row:
-                model.programme.row(row, upper=tool.count - out)
+        if tool.out_of_service:
+            _share(model, tool, tool.count - tool.out_of_service)
+
+
+def _share(model: Model, tool: Tool, usable: int) -> None:
+    stations = model.problem.station
+    for block in range(len(model.problem.blocks)):
+        row = {
+            column: float(stations[station].tools[tool.id])
+            for (at, station), column in model.opens.items()
+            if at == block and tool.id in stations[station].tools
+        }
+        if row:
+            model.programme.row(row, upper=usable)
 
 
 def floor_places(model: Model) -> None:

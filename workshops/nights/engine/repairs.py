@@ -32,6 +32,7 @@ class Fact(Enum):
     RE_SIGN = "have somebody re-signed"
 
 
+_TOOLS = frozenset({"tool_count", "out_of_service"})
 _COST = {
     Fact.BREAK: 1, Fact.LOCK: 1, Fact.STAY: 2, Fact.COME: 3, Fact.TOOL: 3, Fact.RE_SIGN: 4,
 }  # fmt: skip
@@ -64,7 +65,7 @@ def cheapest_changes(small: Problem, station: str) -> tuple[Change, ...]:
     """
     adults = [person for person in small.people if small.is_adult(person)]
     at_best = replace(small, people=tuple(_at_best(small, each) for each in adults), locks=())
-    model = assemble(at_best, frozenset({"tool_count"}), is_making=False, are_single=True)
+    model = assemble(at_best, _TOOLS, is_making=False, are_single=True)
     if not require_open(model, station):
         return ()
     offers = _Offers(small, model)

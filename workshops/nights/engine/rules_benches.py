@@ -123,7 +123,7 @@ def out_of_service(board: Board) -> Iterator[Breach]:
     for (block, station_id), _ in board.open_benches.items():
         station = board.problem.station[station_id]
         if station.closed_because:
-            message = f"{station.name} is closed: {station.closed_because}"
+            message = f"{station.name} is closed: {station.closed_because.rstrip('.')}."
             yield Breach("out_of_service", message, (), block, station_id)
 
 

@@ -16,8 +16,6 @@ from workshops.nights.engine.people import Bar, Level
 from workshops.nights.engine.placings import Role
 from workshops.nights.engine.problem import Problem
 
-_ASKED = {Role.LEARNS: Level.WITH_A_LEAD, Role.LEADS: Level.MAY_LEAD}
-
 
 def sign_off(board: Board) -> Iterator[Breach]:
     """Somebody works without a current sign-off at the level the station asks."""
@@ -25,7 +23,7 @@ def sign_off(board: Board) -> Iterator[Breach]:
         needed = stint.station.level_needed
         if needed is None:
             continue
-        wanted = _ASKED.get(stint.role, needed)
+        wanted = Level.WITH_A_LEAD if stint.role is Role.LEARNS else needed
         level = current_level(board.problem, stint.person, stint.station.id)
         if level is None or not level.covers(wanted):
             yield _at("sign_off", stint, _why_not_signed(board.problem, stint, wanted))

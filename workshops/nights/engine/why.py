@@ -78,6 +78,9 @@ def why_closed(board: Board, output: Output, station_id: str) -> Closed:
     if opened_somewhere(small, station_id):
         return Closed(station_id, _idle_reason(board, output, station), (), cover, nearly)
     rules = conflict(small, station_id)
+    if not rules:
+        reason = f"Not enough people are on tonight's list for {station.name}."
+        return Closed(station_id, reason, ("crew_minimum",), cover, nearly)
     reason = " ".join(dict.fromkeys(_said(problem, station, rule) for rule in rules))
     changes = cheapest_changes(small, station_id)
     return Closed(station_id, reason, rules, cover, nearly, changes)
@@ -207,6 +210,16 @@ def _tell_breaks(problem: Problem, station: Station) -> str:
     return " ".join(told[:MOST_NAMED]) or _sentence(title("breaks"))
 
 
+def _tell_tools(problem: Problem, station: Station) -> str:
+    told = [
+        f"{tool.count - tool.out_of_service} of {tool.count} {tool.name} in working order; "
+        f"a bench needs {station.tools[tool.id]}."
+        for tool in problem.tools
+        if tool.id in station.tools
+    ]
+    return " ".join(told) or _sentence(title("out_of_service"))
+
+
 def _tell_one_place(_problem: Problem, station: Station) -> str:
     if station.is_hot:
         return "Nobody can work there and keep its fire watch at once."
@@ -223,5 +236,7 @@ _TELL: dict[str, Callable[[Problem, Station], str]] = {
     "fire_watch": _tell_watch,
     "last_spark": _tell_last_spark,
     "breaks": _tell_breaks,
+    "tool_count": _tell_tools,
+    "out_of_service": _tell_tools,
     "one_place": _tell_one_place,
 }
