@@ -25,7 +25,7 @@ class Offer:
 
 
 def places_for(night: Night, block: Block, person: Person) -> dict[str, Any]:
-    """``here`` (the placing now, or None), ``open`` and ``shut`` offers. 13 queries."""
+    """``here`` (the placing now, or None), ``open`` and ``shut`` offers. 12 queries."""
     loaded = load(night)
     at_block = [row for row in loaded.placings if row.block_id == block.pk]
     here = next((row for row in at_block if row.person_id == person.pk), None)

@@ -51,7 +51,9 @@ class PersonFacts:
 
     id: int
     shop: int
-    name: str
+    first_name: str
+    last_name: str
+    joined_on: date
     is_active: bool
     age: int | None
     is_adult: bool
@@ -64,6 +66,16 @@ class PersonFacts:
     has_consent: bool = False
     signed: dict[int, Signed] = field(default_factory=dict)
     bars: tuple[Barred, ...] = ()
+
+    @property
+    def pk(self) -> int:
+        """The id, as a row has it."""
+        return self.id
+
+    @property
+    def name(self) -> str:
+        """First and last name."""
+        return f"{self.first_name} {self.last_name}".strip()
 
     def current(self, station: int, on: date) -> Signed | None:
         """The sign-off at a station when it counts on the day."""
@@ -82,6 +94,7 @@ class StationFacts:
     id: int
     shop: int
     name: str
+    is_in_use: bool = True
     level_needed: Level | None = None
     age_min: int | None = None
     is_dusty: bool = False
@@ -89,12 +102,17 @@ class StationFacts:
     can_sit: bool = False
     prerequisites: tuple[Prerequisite, ...] = ()
 
+    @property
+    def pk(self) -> int:
+        """The id, as a row has it."""
+        return self.id
+
 
 @dataclass(frozen=True, slots=True)
 class Prerequisite:
     """A station, or training, whose sign-off must count too, at the level it asks for."""
 
-    id: int
+    pk: int
     name: str
     level_needed: Level | None
 
@@ -130,6 +148,11 @@ def load_stations(shop: Shop, station: Station | None = None) -> dict[int, Stati
     rows = Station.objects.filter(shop=shop).prefetch_related("prerequisites")
     if station is not None:
         rows = rows.filter(pk=station.pk)
+    return station_facts(rows)
+
+
+def station_facts(rows: Iterable[Station]) -> dict[int, StationFacts]:
+    """Facts of stations, by id; no query when their prerequisites are at hand."""
     return {row.pk: _station_facts(row) for row in rows}
 
 
@@ -146,7 +169,9 @@ def _facts(
     return PersonFacts(
         id=row.pk,
         shop=row.shop_id,
-        name=str(row),
+        first_name=row.first_name,
+        last_name=row.last_name,
+        joined_on=row.joined_on,
         is_active=row.is_active,
         age=row.age_on(on),
         is_adult=row.is_adult_on(on, adult_age),
@@ -208,6 +233,7 @@ def _station_facts(row: Station) -> StationFacts:
         id=row.pk,
         shop=row.shop_id,
         name=row.name,
+        is_in_use=row.is_in_use,
         level_needed=level_or_none(row.level_needed),
         age_min=row.age_min,
         is_dusty=row.is_dusty or row.is_straw,

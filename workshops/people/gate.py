@@ -7,7 +7,7 @@ lead beside a learner, the guardian in the building) is checked by the rules of 
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import date
 
@@ -19,6 +19,7 @@ from workshops.people.facts import (
     StationFacts,
     load_people,
     load_stations,
+    station_facts,
 )
 from workshops.people.grounds import GROUNDS, TITLES, Case, Doing, Reason
 from workshops.people.models import Person
@@ -92,15 +93,19 @@ def may(person: Person, station: Station, on: date, *, doing: Doing | str = Doin
     return _judge(Case(facts, place, on, Doing(doing), rules))
 
 
-def register_on(shop: Shop, on: date) -> Register:
-    """The register of a shop on a day, past or to come: eight queries for any size."""
+def register_on(shop: Shop, on: date, *, stations: Iterable[Station] | None = None) -> Register:
+    """The register of a shop on a day, past or to come: eight queries for any size.
+
+    Stations that the caller has at hand, with their prerequisites, save two of them.
+    """
     rules = rules_of(shop)
-    return Register(on, rules, load_people(shop, on, rules.adult_age), load_stations(shop))
+    known = load_stations(shop) if stations is None else station_facts(stations)
+    return Register(on, rules, load_people(shop, on, rules.adult_age), known)
 
 
 def _judge(case: Case) -> Answer:
     reasons = tuple(reason for ground in GROUNDS if (reason := ground(case)))
-    signed = case.person.current(case.station.id, case.on)
+    signed = case.person.current(case.station.pk, case.on)
     return Answer(
         ok=not reasons,
         reasons=reasons,
