@@ -47,10 +47,8 @@ class Row:
 
     @property
     def unit(self) -> str:
-        """What the good ones are counted in; empty for plain pieces."""
-        if self.item.is_by_length:
-            return "pieces"
-        return "" if self.item.unit == "each" else self.item.unit
+        """What the good ones are counted in."""
+        return unit_of(self.item)
 
     @property
     def more_lengths(self) -> int:
@@ -86,6 +84,13 @@ def leaf_of(shop: Shop, *, search: str = "", kind: str = "", number: str | int =
         for there in on_hand(shop, list(page.object_list))
     ]
     return Leaf(page, tuple(rows), tuple(short_words(list(below_level(shop)), needs)))
+
+
+def unit_of(item: Item) -> str:
+    """What the good ones are counted in; empty for things counted one by one."""
+    if item.is_by_length:
+        return "pieces"
+    return "" if item.unit == "each" else item.unit
 
 
 def far(micrometres: int, units: Units) -> str:

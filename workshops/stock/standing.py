@@ -40,7 +40,7 @@ def standing_of(
         return Standing("short", f"for {sets} sets")
     if item.rack_limit is not None and row.good >= item.rack_limit:
         return Standing("short", "rack full")
-    if item.keep_at_least or (is_used and after_sets is not None):
+    if item.keep_at_least or (is_used and item.kind in BOUGHT and after_sets is not None):
         return Standing("open", "enough")
     return None
 

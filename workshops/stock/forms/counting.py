@@ -39,12 +39,12 @@ class CountForm(forms.Form):
         choices = grouped(self.items.values(), "nothing more")
         for n in range(1, FOUND + 1):
             self.fields[f"item{n}"] = forms.ChoiceField(
-                choices=choices, required=False, label=f"Found {n}"
+                choices=choices, required=False, label="What"
             )
             self.fields[f"length{n}"] = LengthField(
-                units=shop.length_units, required=False, label=f"Length of found {n}"
+                units=shop.length_units, required=False, label="Length"
             )
-            self.fields[f"found{n}"] = _count_field(f"Count of found {n}")
+            self.fields[f"found{n}"] = _count_field("How many")
 
     def booked_rows(self) -> Iterator[tuple[Balance, BoundField]]:
         """What lies here by the book, each with its box."""
@@ -55,6 +55,11 @@ class CountForm(forms.Form):
         """Boxes for things that the book does not know here: item, length, count."""
         for n in range(1, FOUND + 1):
             yield self[f"item{n}"], self[f"length{n}"], self[f"found{n}"]
+
+    def has_found(self) -> bool:
+        """Whether something was written into the boxes for things found."""
+        boxes = (box for row in self.found_rows() for box in row)
+        return any(box.value() or box.errors for box in boxes) if self.is_bound else False
 
     def clean(self) -> dict[str, Any]:
         """Each thing found needs a count, metal a length too; something must be counted."""

@@ -15,7 +15,7 @@ from inventory.needs.queries import latest_needs
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.stock.forms.set_aside import HOLD, MOVE, RELEASE, SetAsideForm
 from workshops.stock.pacing import leaf_before
-from workshops.stock.shelves import far
+from workshops.stock.shelves import far, unit_of
 from workshops.stock.standing import after_sets_of, standing_of
 from workshops.stock.times import moment_of
 
@@ -34,6 +34,7 @@ def item(request: ShopRequest, item: str) -> HttpResponse:
     uses, there = list(used_in(shown)), on_hand_of(shown)
     page |= {
         "there": there,
+        "unit": unit_of(shown),
         "total": far(there.metal_um, request.shop.length_units),
         "balances": balances_of(shown),
         "recipe": recipe_of(shown),

@@ -1,0 +1,3 @@
+"""Items and recipes in the admin."""
+
+from __future__ import annotations

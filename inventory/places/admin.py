@@ -1,0 +1,3 @@
+"""Shops, rooms and places in the admin."""
+
+from __future__ import annotations
