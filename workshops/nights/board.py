@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from workshops.nights.coming import Coming
 from workshops.nights.engine.board import Breach
@@ -15,6 +15,7 @@ from workshops.nights.translate import closed_because, told_apart
 from workshops.stations.models import Station
 
 NOBODY = "nobody is placed here"
+ANSWERS = ["yes", "maybe", "no"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,15 +94,16 @@ def lay_out(loaded: Loaded) -> BoardView:
     """The board of a loaded night. No query."""
     found = breaches(loaded.problem(), *loaded.placed())
     names = told_apart({facts.id: facts.name for facts in loaded.register.people.values()})
+    coming = [replace(each, short_name=names[each.person_id]) for each in loaded.coming]
     seats = _seats(loaded, found, names)
     reasons = _reasons(loaded.night)
     return BoardView(
         night=loaded.night,
         blocks=loaded.blocks,
         rows=[_row(station, loaded, found, seats, reasons) for station in loaded.stations],
-        idle=_idle(loaded),
+        idle=_idle(loaded, coming),
         breaches=found,
-        coming=loaded.coming,
+        coming=sorted(coming, key=lambda each: ANSWERS.index(each.answer)),
         names=names,
         loaded=loaded,
     )
@@ -157,7 +159,7 @@ def _troubles(cell: Cell) -> list[str]:
     return [*cell.troubles, *(text for seat in cell.seats for text in seat.troubles)]
 
 
-def _idle(loaded: Loaded) -> list[tuple[Block, list[Coming]]]:
+def _idle(loaded: Loaded, coming: Iterable[Coming]) -> list[tuple[Block, list[Coming]]]:
     """By block, those who are in the building then and have no place."""
     placed: dict[int, set[int]] = defaultdict(set)
     for row in loaded.placings:
@@ -168,7 +170,7 @@ def _idle(loaded: Loaded) -> list[tuple[Block, list[Coming]]]:
             block,
             [
                 each
-                for each in loaded.coming
+                for each in coming
                 if each.person_id not in placed[block.pk]
                 and any(stay.covers(span.start, span.end) for stay in each.present)
             ],
