@@ -58,7 +58,7 @@ def install() -> None:
         said.append(line.rstrip())
         if line.startswith(("Collecting ", "Installing ")):
             count += 1
-            print(f"  {count:3} {' '.join(line.split()[:2]):60.60}", end=end, flush=True)
+            print(f"  {count:3} {re.split(r' [(]|:', line.strip())[0]:60.60}", end=end, flush=True)
     if run.wait() or missing_pins():
         sys.exit("\n".join([*said[-12:], "Installing failed: see above; run this again."]))
 
