@@ -17,14 +17,7 @@ def round_off(search: Search, relaxed: Relaxed) -> None:
 
     Then again with the patterns of the largest fractions taken once more, one after the other.
     """
-    names = list(search.patterns)[: len(relaxed.times)]
-    kept = {name: int(times + HARDLY) for name, times in zip(names, relaxed.times, strict=True)}
-    kept = {name: times for name, times in kept.items() if times}
-    fractions = {
-        name: times % 1
-        for name, times in zip(names, relaxed.times, strict=True)
-        if HARDLY < times % 1 < 1 - HARDLY
-    }
+    kept, fractions = whole_part(search, relaxed)
     _offer_filled(search, kept)
     # the surest of the fractions first; each try keeps those before it
     for name in sorted(fractions, key=lambda name: -fractions[name]):
@@ -33,24 +26,44 @@ def round_off(search: Search, relaxed: Relaxed) -> None:
             return
 
 
-def _offer_filled(search: Search, kept: Taken) -> bool:
-    """Offer the kept patterns with the rest filled up; False when they take too many sticks."""
-    figures = search.figures
+def whole_part(search: Search, relaxed: Relaxed) -> tuple[Taken, dict[Pattern, float]]:
+    """How often each pattern is taken for certain, and the fractions that are left."""
+    names = list(search.patterns)[: len(relaxed.times)]
+    times = dict(zip(names, relaxed.times.tolist(), strict=True))
+    kept = {name: int(value + HARDLY) for name, value in times.items()}
+    fractions = {name: value - kept[name] for name, value in times.items()}
+    return (
+        {name: whole for name, whole in kept.items() if whole},
+        {name: part for name, part in fractions.items() if part > HARDLY},
+    )
+
+
+def rest_of(figures: Figures, kept: Taken) -> Figures | None:
+    """What the kept patterns leave of sticks and pieces; ``None`` when they take too many."""
     used = [0] * len(figures.sticks)
     for pattern, times in kept.items():
         used[pattern.stick] += times
     sticks = []
     for stick, out in zip(figures.sticks, used, strict=True):
         if stick.count is not None and out > stick.count:
-            return False
+            return None
         count = None if stick.count is None else stick.count - out
         sticks.append(replace(stick, count=count))
-    # best fit over what the kept patterns leave of sticks and pieces
-    rest = replace(figures, sticks=tuple(sticks), demand=figures.left_out(kept))
-    filled = dict(kept)
-    for pattern, times in best_fit_decreasing(rest).items():
-        filled[pattern] = filled.get(pattern, 0) + times
-    search.offer(without_extra(figures, filled))
+    return replace(figures, sticks=tuple(sticks), demand=figures.left_out(kept))
+
+
+def together(kept: Taken, rest: Taken) -> Taken:
+    """Both plans as one."""
+    return {name: kept.get(name, 0) + rest.get(name, 0) for name in {**kept, **rest}}
+
+
+def _offer_filled(search: Search, kept: Taken) -> bool:
+    """Offer the kept patterns with the rest filled up; False when they take too many sticks."""
+    rest = rest_of(search.figures, kept)
+    if rest is None:
+        return False
+    filled = together(kept, best_fit_decreasing(rest))
+    search.offer(without_extra(search.figures, filled))
     return True
 
 

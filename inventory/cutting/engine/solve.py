@@ -90,7 +90,7 @@ def _searched(search: Search) -> Taken:
         if found is not None and not search.is_closed:
             relaxed, prices = found
             round_off(search, relaxed)
-            close(search, prices)
+            close(search, relaxed, prices)
     return search.best or {}
 
 

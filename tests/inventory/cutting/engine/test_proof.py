@@ -47,7 +47,7 @@ def test_the_worst_start_is_closed_at_the_best(problem: CutProblem):
     search = one_by_one(problem)
     found = generate(search)
     assert found is not None
-    close(search, found[1])
+    close(search, *found)
     assert search.is_closed
     assert search.cost == least_cost(problem)[1]
 
@@ -59,5 +59,5 @@ def test_few_patterns_allowed_leave_an_honest_bound():
     search.params = CuttingParams(most_patterns=1)
     found = generate(search)
     assert found is not None
-    close(search, found[1])
+    close(search, *found)
     assert search.bound <= search.cost
