@@ -199,8 +199,8 @@ def _move_balances(lines: Sequence[NewLine]) -> None:
             raise NotEnough(line.item, line.place, -line.quantity, there, length_um=line.length_um)
         # Summed here and not in SQL: SQLite adds decimals as floats, and 0.3 - 0.1 - 0.2
         # would fall below nothing.
-        changed = Balance.objects.filter(pk=rows[spot].pk)
-        changed.update(quantity=there + line.quantity)
+        rows[spot].quantity = there + line.quantity
+    Balance.objects.bulk_update([rows[spot] for spot in moved], ["quantity"])
 
 
 def _balances(spots: Collection[Spot]) -> dict[Spot, Balance]:
