@@ -7,4 +7,6 @@ from workshops.home import views
 app_name = "home"
 urlpatterns = [
     path("", views.front, name="front"),
+    path("<slug:shop>/", views.home, name="home"),
+    path("<slug:shop>/tonight/", views.tonight, name="tonight"),
 ]

@@ -13,6 +13,9 @@ def stored(run: OutlookRun) -> Outlook:
     return plan.from_json(run.result)
 
 
-def drawn(outlook: Outlook) -> str:
-    """The winter's band as SVG, for the page and for paper."""
-    return draw(picture_of(outlook))
+def drawn(outlook: Outlook, *, width: int = 960, name: str = "winter") -> str:
+    """The winter's band as SVG, for the page and for paper; 400 wide for a phone or a card.
+
+    ``name`` tells several pictures on one page apart.
+    """
+    return draw(picture_of(outlook), width=width, name=name)

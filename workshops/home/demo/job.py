@@ -35,12 +35,7 @@ class Step:
     run: Callable[[Bench], Said]
 
 
-STEPS: tuple[Step, ...] = ()
-
-
-def run_steps(
-    bench: Bench, say: Callable[[str], object], steps: Sequence[Step] = STEPS
-) -> list[Path]:
+def run_steps(bench: Bench, say: Callable[[str], object], steps: Sequence[Step]) -> list[Path]:
     """Run the steps in turn, telling each as soon as it is done; gives the files written."""
     bench.folder.mkdir(parents=True, exist_ok=True)
     written: list[Path] = []

@@ -18,6 +18,7 @@ from workshops.home.demo.fresh import FreshRefused, start_afresh
 from workshops.home.demo.job import Bench, run_steps
 from workshops.home.demo.load import demo_shop, load_demo
 from workshops.home.demo.people import DEMO_PASSWORD, sign_ins
+from workshops.home.demo.steps import STEPS
 
 
 class Command(BaseCommand):
@@ -40,7 +41,7 @@ class Command(BaseCommand):
         began = time.monotonic()
         shop, today = self._load(is_fresh=options["fresh"])
         bench = Bench(shop, today, options["output"])
-        for path in run_steps(bench, self.stdout.write):
+        for path in run_steps(bench, self.stdout.write, STEPS):
             self.stdout.write(f"written: {_near(path)}")
         self.stdout.write(f"\nAll of it took {time.monotonic() - began:.0f} s.")
         if not options["no_serve"]:
