@@ -25,6 +25,7 @@ from workshops.people.refusals import (
 from workshops.people.signing import enter_sign_off, lift_bar, set_bar, sign_off
 
 __all__ = [
+    "PeopleRefused",
     "add_guardian", "add_person", "edit_person", "enter_sign_off", "lift_bar",
     "link_account", "set_bar", "sign_off", "sign_waiver", "walk_in",
 ]  # fmt: skip

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from workshops.people.facts import PersonFacts
+from workshops.people.facts import PersonFacts, StationFacts
 from workshops.people.gate import Register
 from workshops.people.standing import Mark, standing
-from workshops.stations.models import Level, Station
+from workshops.stations.models import Level
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,7 +27,7 @@ class Lapse:
 
     person: int
     name: str
-    station: Station
+    station: StationFacts
     level: Level
     valid_until: date
 
@@ -44,16 +43,14 @@ def who_could_cover(register: Register, station: int) -> list[Cover]:
     return sorted(found, key=lambda cover: (not cover.is_ready, cover.name))
 
 
-def lapsing_soon(register: Register, stations: Iterable[Station]) -> list[Lapse]:
+def lapsing_soon(register: Register) -> list[Lapse]:
     """Sign-offs that end within the club's warning, the first to end first. No query."""
-    by_id = {station.pk: station for station in stations}
     found = [
-        Lapse(facts.id, facts.name, by_id[station], cell.level, cell.valid_until)
+        Lapse(facts.pk, facts.name, register.stations[station], cell.level, cell.valid_until)
         for facts in register.people.values()
         if facts.is_active
         for station in facts.signed
-        if station in by_id
-        and (cell := standing(register, facts, station)).mark is Mark.LAPSING
+        if (cell := standing(register, facts, station)).mark is Mark.LAPSING
         and cell.level
         and cell.valid_until
     ]
@@ -61,9 +58,9 @@ def lapsing_soon(register: Register, stations: Iterable[Station]) -> list[Lapse]
 
 
 def _cover(register: Register, facts: PersonFacts, station: int) -> Cover | None:
-    answer = register.answer(facts.id, station)
+    answer = register.answer(facts.pk, station)
     if answer.ok:
-        return Cover(facts.id, facts.name, True, "can work here now")
+        return Cover(facts.pk, facts.name, True, "can work here now")
     if not answer.ok_but_for({"sign_off", "waiver"}):
         return None
     steps = []
@@ -74,7 +71,7 @@ def _cover(register: Register, facts: PersonFacts, station: int) -> Cover | None
         steps.append(step)
     if answer.stopped_by("waiver"):
         steps.append("signs the waiver")
-    return Cover(facts.id, facts.name, False, " and ".join(steps))
+    return Cover(facts.pk, facts.name, False, " and ".join(steps))
 
 
 def _step_to_sign_off(register: Register, facts: PersonFacts, station: int) -> str:

@@ -36,6 +36,16 @@ class Reason:
     text: str
     remedy: str
 
+    def in_public(self) -> Reason:
+        """The reason without what is private to the person."""
+        if self.rule not in PRIVATE:
+            return self
+        return Reason(
+            self.rule,
+            "A rule about age or a personal limit stops this.",
+            "Ask the coordinator or the duty lead.",
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Case:
@@ -88,7 +98,7 @@ def on_the_list(case: Case) -> Reason | None:
 
 def barred(case: Case) -> Reason | None:
     """A bar keeps the person from the station, or from everywhere."""
-    bar = case.person.bar_at(case.station.id)
+    bar = case.person.bar_at(case.station.pk)
     if bar is None:
         return None
     where = "every station" if bar.station is None else case.station.name
@@ -102,7 +112,7 @@ def barred(case: Case) -> Reason | None:
 def sign_off(case: Case) -> Reason | None:
     """No current sign-off at the level asked for."""
     wanted = case.level_wanted()
-    signed = case.person.current(case.station.id, case.on)
+    signed = case.person.current(case.station.pk, case.on)
     if wanted is None or (signed and signed.level >= wanted):
         return None
     return Reason("sign_off", _why_not_signed(case, wanted), _how_to_be_signed(case, wanted))
@@ -110,7 +120,7 @@ def sign_off(case: Case) -> Reason | None:
 
 def _why_not_signed(case: Case, wanted: Level) -> str:
     name, station = case.person.name, case.station.name
-    signed = case.person.signed.get(case.station.id)
+    signed = case.person.signed.get(case.station.pk)
     if signed is None:
         return f"{name} has no sign-off for {station}."
     if not signed.is_current(case.on) and signed.valid_until:
@@ -124,7 +134,7 @@ def _how_to_be_signed(case: Case, wanted: Level) -> str:
     station = case.station.name
     if case.doing is Doing.SIGNS:
         return f"Another authoriser of {station} whose sign-off counts can sign instead."
-    signed = case.person.signed.get(case.station.id)
+    signed = case.person.signed.get(case.station.pk)
     if signed and not signed.is_current(case.on) and signed.level >= wanted:
         return f"An authoriser of {station} can sign again after seeing the work done."
     return f"An authoriser of {station} can sign “{wanted.label}” once it has been shown."
@@ -147,8 +157,8 @@ def prerequisites(case: Case) -> Reason | None:
 
 
 def _holds(case: Case, needed: Prerequisite) -> bool:
-    signed = case.person.current(needed.id, case.on)
-    if signed is None or any(bar.station == needed.id for bar in case.person.bars):
+    signed = case.person.current(needed.pk, case.on)
+    if signed is None or any(bar.station == needed.pk for bar in case.person.bars):
         return False
     return needed.level_needed is None or signed.level >= needed.level_needed
 
@@ -227,6 +237,9 @@ GROUNDS: tuple[Ground, ...] = (
     same_shop, on_the_list, barred, sign_off, prerequisites, minimum_age, waiver, consent,
     personal_limits,
 )  # fmt: skip
+
+# Their sentences tell an age or a limit, which not everybody may see.
+PRIVATE = frozenset({"minimum_age", "consent", "personal_limits"})
 
 TITLES: dict[str, str] = {
     "same_shop": "Person and station belong to one shop",

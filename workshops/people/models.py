@@ -27,13 +27,6 @@ class PersonQuerySet(models.QuerySet["Person"]):
         """Those still on the club's list."""
         return self.filter(is_active=True)
 
-    def called(self, words: str) -> Self:
-        """Those whose name has every one of the words in it; everybody for no words."""
-        found = self
-        for word in words.split():
-            found = found.filter(Q(first_name__icontains=word) | Q(last_name__icontains=word))
-        return found
-
 
 class Person(OfShop):
     """Somebody who comes to shop nights. Needs no account to be counted."""

@@ -4,22 +4,36 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from datetime import date
+from typing import Protocol
 
 from workshops.people.days import spell_day
-from workshops.people.models import Person
 
 
-def told_apart(people: Iterable[Person]) -> dict[int, str]:
+class Named(Protocol):
+    """Somebody with a name: a row, or the facts the gate keeps of a person."""
+
+    @property
+    def pk(self) -> int: ...
+    @property
+    def first_name(self) -> str: ...
+    @property
+    def last_name(self) -> str: ...
+    @property
+    def joined_on(self) -> date: ...
+
+
+def told_apart(people: Iterable[Named]) -> dict[int, str]:
     """Full names by id; where two are alike, with the day they joined, or else the number.
 
     The date of birth would tell people apart too, but not everybody may see it.
     """
     rows = list(people)
-    alike = Counter(str(person).casefold() for person in rows)
-    joined = Counter((str(person).casefold(), person.joined_on) for person in rows)
+    alike = Counter(_full(person).casefold() for person in rows)
+    joined = Counter((_full(person).casefold(), person.joined_on) for person in rows)
     names: dict[int, str] = {}
     for person in rows:
-        name, key = str(person), str(person).casefold()
+        name, key = _full(person), _full(person).casefold()
         if alike[key] > 1:
             is_enough = joined[key, person.joined_on] == 1
             mark = f"joined {spell_day(person.joined_on)}" if is_enough else f"no. {person.pk}"
@@ -28,11 +42,11 @@ def told_apart(people: Iterable[Person]) -> dict[int, str]:
     return names
 
 
-def short_names(people: Iterable[Person]) -> dict[int, str]:
+def short_names(people: Iterable[Named]) -> dict[int, str]:
     """First name and initial by id, with as many letters more as tell two apart."""
     rows = list(people)
     full = told_apart(rows)
-    names = {person.pk: person.short_name for person in rows}
+    names = {person.pk: _shortened(person, 1, _full(person)) for person in rows}
     letters = 1
     while clashes := _clashing(names):
         letters += 1
@@ -47,7 +61,11 @@ def _clashing(names: dict[int, str]) -> set[int]:
     return {pk for pk, name in names.items() if seen[name.casefold()] > 1}
 
 
-def _shortened(person: Person, letters: int, full: str) -> str:
+def _full(person: Named) -> str:
+    return f"{person.first_name} {person.last_name}".strip()
+
+
+def _shortened(person: Named, letters: int, full: str) -> str:
     if letters >= len(person.last_name):
         return full
     return f"{person.first_name} {person.last_name[:letters]}."

@@ -11,7 +11,7 @@ from django.db.models import QuerySet
 
 from inventory.places.models import Shop
 from workshops.people.cover import Cover, Lapse, lapsing_soon, who_could_cover
-from workshops.people.facts import PersonFacts
+from workshops.people.facts import PersonFacts, StationFacts
 from workshops.people.gate import Answer, Doing, Register, register_on
 from workshops.people.models import Bar, Guardianship, Person, SignOff, Waiver
 from workshops.people.names import told_apart
@@ -41,9 +41,8 @@ class Show(StrEnum):
 class PersonLine:
     """One person of the list; the counts are of stations."""
 
-    person: Person
-    name: str
     facts: PersonFacts
+    name: str
     current: int
     lapsing: int
     lapsed: int
@@ -53,7 +52,7 @@ class PersonLine:
 class MatrixRow:
     """One person of the matrix, a standing for each station."""
 
-    person: Person
+    facts: PersonFacts
     name: str
     cells: list[Standing]
 
@@ -63,7 +62,7 @@ class Matrix:
     """The sign-off matrix of a shop on a day."""
 
     on: date
-    stations: list[Station]
+    stations: list[StationFacts]
     rows: list[MatrixRow]
     signers: list[int]
     warning_days: int
@@ -73,7 +72,7 @@ class Matrix:
 class StationLine:
     """How a person stands at one station, and what the gate says of working there."""
 
-    station: Station
+    station: StationFacts
     standing: Standing
     answer: Answer
 
@@ -98,58 +97,51 @@ class PersonPage:
 def people_of(
     shop: Shop, on: date, *, words: str = "", show: Show = Show.ALL, coming: Iterable[int] = ()
 ) -> list[PersonLine]:
-    """The people whose name has the words, by last name: nine queries; may be empty."""
+    """The people whose name has the words, by last name: eight queries; may be empty."""
     register = register_on(shop, on)
-    everybody = list(Person.objects.filter(shop=shop))
-    names = told_apart(everybody)
-    wanted = words.casefold().split()
+    names, chosen = told_apart(register.people.values()), set(coming)
     lines = [
-        _line(register, person, names[person.pk])
-        for person in everybody
-        if all(word in names[person.pk].casefold() for word in wanted)
+        _line(register, facts, names[pk])
+        for pk, facts in register.people.items()
+        if _is_called(names[pk], words)
     ]
-    return [line for line in lines if _is_shown(line, show, set(coming))]
+    return [line for line in lines if _is_shown(line, show, chosen)]
 
 
 def matrix_of(
-    shop: Shop, on: date, *, show: Show = Show.ALL, words: str = "", coming: Iterable[int] = ()
+    shop: Shop, on: date, *, words: str = "", show: Show = Show.ALL, coming: Iterable[int] = ()
 ) -> Matrix:
-    """Person by station: ten queries for any size. Stations out of use are left out."""
+    """Person by station: eight queries for any size. Stations out of use are left out."""
     register = register_on(shop, on)
-    stations = list(Station.objects.filter(shop=shop, is_in_use=True))
-    people = list(Person.objects.filter(shop=shop).active())
-    names, chosen, wanted = told_apart(people), set(coming), words.casefold().split()
+    stations = [station for station in register.stations.values() if station.is_in_use]
+    people = [facts for facts in register.people.values() if facts.is_active]
+    names, chosen = told_apart(people), set(coming)
     rows = []
-    for person in people:
-        if show is Show.COMING and person.pk not in chosen:
+    for facts in people:
+        if not _is_called(names[facts.pk], words):
             continue
-        if any(word not in names[person.pk].casefold() for word in wanted):
+        if show is Show.COMING and facts.pk not in chosen:
             continue
-        facts = register.people[person.pk]
         cells = [standing(register, facts, station.pk) for station in stations]
         if _has_mark(cells, show):
-            rows.append(MatrixRow(person, names[person.pk], cells))
+            rows.append(MatrixRow(facts, names[facts.pk], cells))
     signers = [len(register.who_may(station.pk, Doing.SIGNS)) for station in stations]
     return Matrix(on, stations, rows, signers, register.rules.lapse_warning_days)
 
 
 def person_page(person: Person, on: date) -> PersonPage:
-    """A person with sign-offs, bars, waivers, guardians and hours: sixteen queries."""
-    shop = person.shop
-    register = register_on(shop, on)
+    """A person with sign-offs, bars, waivers, guardians and hours: fourteen queries."""
+    register = register_on(person.shop, on)
     facts = register.people[person.pk]
     stays = list(_stays(person))
     return PersonPage(
         person=person,
-        name=told_apart(Person.objects.filter(shop=shop))[person.pk],
+        name=told_apart(register.people.values())[person.pk],
         facts=facts,
         lines=[
-            StationLine(
-                station,
-                standing(register, facts, station.pk),
-                register.answer(person.pk, station.pk),
-            )
-            for station in Station.objects.filter(shop=shop, is_in_use=True)
+            StationLine(station, standing(register, facts, pk), register.answer(person.pk, pk))
+            for pk, station in register.stations.items()
+            if station.is_in_use
         ],
         history=list(person.sign_offs.select_related("station", "signed_by")),
         bars=list(person.bars.select_related("station")),
@@ -187,11 +179,14 @@ def coming_on(shop: Shop, day: date) -> list[int]:
     return list(rows.values_list("pk", flat=True))
 
 
-def _line(register: Register, person: Person, name: str) -> PersonLine:
-    facts = register.people[person.pk]
+def _is_called(name: str, words: str) -> bool:
+    return all(word in name.casefold() for word in words.casefold().split())
+
+
+def _line(register: Register, facts: PersonFacts, name: str) -> PersonLine:
     marks = [standing(register, facts, station).mark for station in facts.signed]
     return PersonLine(
-        person, name, facts,
+        facts, name,
         current=marks.count(Mark.CURRENT) + marks.count(Mark.LAPSING),
         lapsing=marks.count(Mark.LAPSING),
         lapsed=marks.count(Mark.LAPSED),
@@ -203,7 +198,7 @@ def _is_shown(line: PersonLine, show: Show, coming: set[int]) -> bool:
         return show is Show.GONE and not line.facts.is_active
     return {
         Show.ALL: True,
-        Show.COMING: line.person.pk in coming,
+        Show.COMING: line.facts.pk in coming,
         Show.LAPSED: line.lapsed > 0,
         Show.LAPSING: line.lapsing > 0,
         Show.BARRED: bool(line.facts.bars),

@@ -6,6 +6,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
+from django.utils.html import format_html
+from django.utils.safestring import SafeString, mark_safe
+
 from workshops.people.facts import PersonFacts, Signed
 from workshops.people.gate import Register
 from workshops.stations.models import Level
@@ -47,7 +50,31 @@ class Standing:
             return "lapsed"
         return WORDS[self.level] if self.level else ""
 
+    @property
+    def style(self) -> str:
+        """The style classes that draw the level and the mark; empty for no sign-off."""
+        if self.mark in (Mark.NONE, Mark.LAPSED, Mark.BARRED):
+            return {Mark.LAPSED: "gone", Mark.BARRED: "bar"}.get(self.mark, "")
+        return f"l{self.level}" + (" soon" if self.mark is Mark.LAPSING else "")
 
+    @property
+    def note(self) -> str:
+        """Until when, where that is soon or past; empty otherwise."""
+        if self.valid_until is None or self.mark not in (Mark.LAPSING, Mark.LAPSED):
+            return ""
+        ends = f"{self.valid_until:%b} {self.valid_until.day}"
+        return f"to {ends}" if self.mark is Mark.LAPSING else f"{ends}, {self.valid_until.year}"
+
+    @property
+    def html(self) -> SafeString:
+        """The cell of the matrix, as short as 2,400 of them on a slow tablet ask for."""
+        if self.mark is Mark.NONE:
+            return EMPTY_CELL
+        note = format_html("<small>{}</small>", self.note) if self.note else ""
+        return format_html('<td class="{}">{}{}</td>', self.style, self.word, note)
+
+
+EMPTY_CELL = mark_safe("<td></td>")
 NOTHING = Standing(Mark.NONE)
 
 

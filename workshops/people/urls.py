@@ -1,8 +1,24 @@
-"""Addresses of the slice's pages, below the shop's own name."""
+"""Addresses of people and sign-offs, below the shop's own name."""
 
 from __future__ import annotations
 
-from django.urls import URLPattern
+from django.urls import path
+
+from workshops.people.views import keeping, pages, register
 
 app_name = "people"
-urlpatterns: list[URLPattern] = []
+urlpatterns = [
+    path("people/", pages.people, name="list"),
+    path("people/sign-offs/", pages.matrix, name="matrix"),
+    path("people/add/", keeping.add, name="add"),
+    path("people/walk-in/", keeping.walk_in, name="walk_in"),
+    path("people/<int:pk>/", pages.person, name="person"),
+    path("people/<int:pk>/edit/", keeping.edit, name="edit"),
+    path("people/<int:pk>/waiver/", keeping.waiver, name="waiver"),
+    path("people/<int:pk>/guardian/", keeping.guardian, name="guardian"),
+    path("people/<int:pk>/account/", keeping.account, name="account"),
+    path("people/<int:pk>/sign-off/", register.sign, name="sign"),
+    path("people/<int:pk>/paper-sign-off/", register.enter, name="enter"),
+    path("people/<int:pk>/bar/", register.bar, name="bar"),
+    path("people/<int:pk>/bars/<int:bar>/lift/", register.lift, name="lift"),
+]

@@ -26,7 +26,8 @@ from workshops.stations.revisions import (
 from workshops.stations.writing import check, fill
 
 __all__ = [
-    "add_part", "add_station", "add_tool", "edit_part", "edit_sheet", "edit_station",
+    "StationsRefused", "add_part", "add_station", "add_tool", "edit_part", "edit_sheet",
+    "edit_station",
     "make_draft", "new_revision", "put_back_in_service", "put_in_force", "set_part",
     "supersede", "take_out_of_service", "take_part_off",
 ]  # fmt: skip

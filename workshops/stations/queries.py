@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from django.db.models import Count, Q, QuerySet
 
@@ -15,12 +17,28 @@ from workshops.stations.drawing.parts import draw_part
 from workshops.stations.drawing.roll_section import draw_roll_section
 from workshops.stations.drawing.set_view import draw_set
 from workshops.stations.geometry.fit import HeightSetting, height_settings
+from workshops.stations.geometry.parts import Part as DrawnPart
 from workshops.stations.geometry.roll import RollShape, shape_of
 from workshops.stations.geometry.sheet import Sheet
 from workshops.stations.geometry.volumes import CylinderFill, fill_of, litres
 from workshops.stations.geometry.warned import SheetWarning
-from workshops.stations.models import BuildSheet, Operation, Station, Tool
-from workshops.stations.translate import SheetRefused, sheet_of, warnings_of
+from workshops.stations.models import BuildSheet, Operation, Part, SheetPart, Station, Tool
+from workshops.stations.translate import (
+    SheetRefused,
+    limits_of,
+    part_of,
+    sheet_from_rows,
+    sheet_of,
+    warnings_of,
+    warnings_on,
+)
+
+__all__ = [
+    "Drawing", "Looked", "RollFacts", "SheetLine", "SheetPage", "SheetRefused", "drawings_of",
+    "heights_of", "limits_of", "look_at_part", "look_at_row", "look_at_sheet", "operations_at",
+    "part_of", "sheet_from_rows", "sheet_of", "sheet_page", "sheets_of", "stations_of",
+    "tools_of", "warned_sheets", "warnings_of", "warnings_on", "with_parts",
+]  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,17 +68,65 @@ class RollFacts:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetLine:
+    """One part of a sheet as drawn, with its row when the sheet still has it."""
+
+    part: DrawnPart
+    row: SheetPart | None
+
+
+@dataclass(frozen=True, slots=True)
 class SheetPage:
-    """Everything the page of a build sheet shows; ``sheet`` is none when nothing can be drawn."""
+    """Everything the page of a build sheet shows; no lines when nothing can be drawn."""
 
     row: BuildSheet
-    sheet: Sheet | None
+    lines: list[SheetLine]
     warnings: list[SheetWarning]
     drawings: list[Drawing]
     heights: tuple[HeightSetting, ...]
     roll: RollFacts | None
     operations: list[Operation]
     revisions: list[BuildSheet]
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """What the checks say of something not yet kept, and its drawings."""
+
+    warnings: list[SheetWarning]
+    drawings: list[Drawing]
+
+
+def look_at_row(part: Part) -> Looked:
+    """A part as it is kept, alone: its warnings and its drawing (one query)."""
+    shop = part.shop
+    try:
+        drawn = part_of(part)
+    except ValueError as refused:
+        return Looked([SheetWarning("part", f"Nothing can be drawn yet: {refused}.")], [])
+    # A sheet of one part: enough for the checks of holes, bends and stock.
+    sheet = Sheet(name="part", drawing_number="part", revision="part", parts=(drawn,))
+    warnings = warnings_on(sheet, rules_of(shop), shop.length_units)
+    return Looked(warnings, [Drawing(part.name, draw_part(drawn, shop.length_units))])
+
+
+def look_at_part(shop: Shop, fields: Mapping[str, Any]) -> Looked:
+    """A part as somebody types it; nothing is kept (one query)."""
+    return look_at_row(Part(shop=shop, **fields))
+
+
+def look_at_sheet(row: BuildSheet, **fields: Any) -> Looked:
+    """A draft with those fields changed; nothing is kept (one query)."""
+    for name, value in fields.items():
+        setattr(row, name, value)
+    warnings = warnings_of(row, rules_of(row.shop))
+    try:
+        sheet = sheet_of(row)
+    except SheetRefused:
+        return Looked(warnings, [])
+    whole = len(sheet.parts)
+    drawings = drawings_of(sheet, row.shop.length_units)
+    return Looked(warnings, drawings[:-whole] if whole else drawings)
 
 
 def stations_of(shop: Shop) -> QuerySet[Station]:
@@ -110,7 +176,7 @@ def sheet_page(row: BuildSheet) -> SheetPage:
         sheet = None
     return SheetPage(
         row=row,
-        sheet=sheet,
+        lines=_lines(row, sheet) if sheet else [],
         warnings=warnings_of(row, rules),
         drawings=drawings_of(sheet, units) if sheet else [],
         heights=heights_of(sheet) if sheet else (),
@@ -142,6 +208,11 @@ def heights_of(sheet: Sheet) -> tuple[HeightSetting, ...]:
 def warned_sheets(rows: QuerySet[BuildSheet], rules: Rules) -> list[tuple[BuildSheet, int]]:
     """Each sheet with the number of its warnings. No query beyond the rows."""
     return [(row, len(warnings_of(row, rules))) for row in rows]
+
+
+def _lines(row: BuildSheet, sheet: Sheet) -> list[SheetLine]:
+    rows = {line.part.item.slug: line for line in row.sheet_parts.all()}
+    return [SheetLine(part, rows.get(part.item)) for part in sheet.parts]
 
 
 def _operations_of(row: BuildSheet) -> QuerySet[Operation]:

@@ -1,0 +1,191 @@
+"""The forms of people, sign-offs, bars, waivers and guardians."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.core.exceptions import ValidationError
+
+from inventory.places.models import Shop
+from workshops.access.models import User
+from workshops.people.models import Person
+from workshops.people.queries import namesakes
+from workshops.stations.models import Level, Station
+
+
+def day_field(label: str, **kwargs: Any) -> forms.DateField:
+    """A date with the browser's own calendar."""
+    return forms.DateField(label=label, widget=forms.DateInput({"type": "date"}), **kwargs)
+
+
+class PersonForm(forms.ModelForm[Person]):
+    """Everything the club keeps of a person."""
+
+    class Meta:
+        model = Person
+        fields = [
+            "first_name", "last_name", "born_on", "is_adult_declared", "phone", "email",
+            "emergency_contact", "no_dust", "seated_only", "no_heavy", "likes", "joined_on",
+            "is_active", "note",
+        ]  # fmt: skip
+        widgets = {
+            "born_on": forms.DateInput({"type": "date"}),
+            "joined_on": forms.DateInput({"type": "date"}),
+            "likes": forms.CheckboxSelectMultiple,
+        }
+        labels = {
+            "born_on": "Date of birth",
+            "is_adult_declared": "Says to be of age",
+            "no_dust": "No dust, straw or hay",
+            "seated_only": "Works seated only",
+            "no_heavy": "No heavy lifting",
+            "likes": "Likes to work at",
+            "is_active": "On the club's list",
+        }
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        stations = Station.objects.filter(shop=shop, is_in_use=True)
+        self.fields["likes"].queryset = stations  # type: ignore[attr-defined]
+
+
+class WalkInForm(forms.Form):
+    """The least that lets somebody in at the door start: name, age, waiver."""
+
+    first_name = forms.CharField(label="First name", max_length=60)
+    last_name = forms.CharField(label="Last name", max_length=60, required=False)
+    is_adult_declared = forms.BooleanField(label="Says to be of age", required=False)
+    born_on = day_field("Date of birth, when under age", required=False)
+    no_dust = forms.BooleanField(label="No dust, straw or hay", required=False)
+    seated_only = forms.BooleanField(label="Works seated only", required=False)
+    no_heavy = forms.BooleanField(label="No heavy lifting", required=False)
+    waiver_version = forms.CharField(
+        label="Waiver signed just now: which wording", max_length=20, required=False,
+        help_text="The year on the sheet. Leave empty when it is not signed.",
+    )  # fmt: skip
+    is_another = forms.BooleanField(
+        label="This is somebody else of the same name", required=False, widget=forms.HiddenInput
+    )
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        self.shop = shop
+        self.alike: list[Person] = []
+        super().__init__(*args, **kwargs)
+
+    def clean(self) -> dict[str, Any]:
+        """Ask before a name is put on the list a second time, and for an age."""
+        cleaned: dict[str, Any] = super().clean() or {}
+        if not cleaned.get("is_adult_declared") and not cleaned.get("born_on"):
+            self.add_error(
+                "is_adult_declared", "Tick this, or write the date of birth of a young person."
+            )
+        names = cleaned.get("first_name", ""), cleaned.get("last_name", "")
+        self.alike = list(namesakes(self.shop, *names)) if names[0] else []
+        if self.alike and not cleaned.get("is_another"):
+            self.fields["is_another"].widget = forms.CheckboxInput()
+            raise ValidationError(
+                "Somebody of that name is on the list already. Is it them? Then take them from "
+                "the list; else tick the box below."
+            )
+        return cleaned
+
+
+class SignOffForm(forms.Form):
+    """A sign-off: what was seen, how far the person may go, who signs."""
+
+    station = forms.ModelChoiceField(Station.objects.none(), label="Station")
+    level = forms.TypedChoiceField(
+        label="How far", coerce=int, choices=Level.choices, widget=forms.RadioSelect
+    )
+    signed_by = forms.ModelChoiceField(Person.objects.none(), label="Signed by")
+    evidence = forms.CharField(
+        label="What was shown", max_length=300, help_text="What you saw them do, in a few words."
+    )
+    on = day_field("Signed on")
+    valid_until = day_field(
+        "Valid until", required=False, help_text="Empty for as long as the club's rule has it."
+    )
+
+    def __init__(
+        self, *args: Any, shop: Shop, signers: list[Person], today: date, **kwargs: Any
+    ) -> None:
+        initial = {"on": today, "signed_by": signers[0] if len(signers) == 1 else None}
+        kwargs["initial"] = initial | kwargs.get("initial", {})
+        super().__init__(*args, **kwargs)
+        stations = Station.objects.filter(shop=shop, is_in_use=True)
+        self.fields["station"].queryset = stations  # type: ignore[attr-defined]
+        chosen = Person.objects.filter(pk__in=[signer.pk for signer in signers])
+        self.fields["signed_by"].queryset = chosen  # type: ignore[attr-defined]
+
+
+class PaperSignOffForm(forms.Form):
+    """A sign-off taken over from the club's own register."""
+
+    station = forms.ModelChoiceField(Station.objects.none(), label="Station")
+    level = forms.TypedChoiceField(
+        label="How far", coerce=int, choices=Level.choices, widget=forms.RadioSelect
+    )
+    evidence = forms.CharField(
+        label="Where it stands", max_length=300, help_text="Register of 2025, page 4."
+    )
+    on = day_field("Signed on")
+    valid_until = day_field("Valid until", required=False)
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        stations = Station.objects.filter(shop=shop, is_in_use=True)
+        self.fields["station"].queryset = stations  # type: ignore[attr-defined]
+
+
+class BarForm(forms.Form):
+    """Stop a person at once."""
+
+    station = forms.ModelChoiceField(
+        Station.objects.none(), label="From", required=False, empty_label="every station"
+    )
+    reason = forms.CharField(label="Reason", max_length=300, help_text="What happened.")
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        stations = Station.objects.filter(shop=shop, is_in_use=True)
+        self.fields["station"].queryset = stations  # type: ignore[attr-defined]
+
+
+class WaiverForm(forms.Form):
+    """A waiver the person signed."""
+
+    version = forms.CharField(
+        label="Which wording", max_length=20, help_text="The year on the sheet."
+    )
+    on = day_field("Signed on")
+    valid_until = day_field(
+        "Valid until", required=False, help_text="Empty for as long as the club's rule has it."
+    )
+
+
+class GuardianForm(forms.Form):
+    """A grown-up who answers for a minor."""
+
+    guardian = forms.ModelChoiceField(Person.objects.none(), label="Guardian")
+    consent_on = day_field("Consent signed on", required=False)
+    may_collect = forms.BooleanField(label="May collect the child", required=False, initial=True)
+
+    def __init__(self, *args: Any, minor: Person, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        others = Person.objects.filter(shop_id=minor.shop_id).active().exclude(pk=minor.pk)
+        self.fields["guardian"].queryset = others  # type: ignore[attr-defined]
+
+
+class AccountForm(forms.Form):
+    """The account with which a person signs in."""
+
+    user = forms.ModelChoiceField(
+        User.objects.none(), label="Account", required=False, empty_label="none"
+    )
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        members = User.objects.filter(memberships__shop=shop)
+        self.fields["user"].queryset = members  # type: ignore[attr-defined]

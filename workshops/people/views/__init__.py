@@ -1,0 +1,1 @@
+"""Pages of people and sign-offs: ``pages`` reads, ``keeping`` and ``register`` write."""

@@ -1,0 +1,86 @@
+"""The pages that read: the list, the sign-off matrix, a person."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, render
+from django.utils import timezone
+
+from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.access.roles import permissions_of
+from workshops.people import queries
+from workshops.people.models import Person
+from workshops.people.queries import PersonPage, Show
+
+# The last of these tells who is under age, which is private.
+LIST_SHOWS = {
+    Show.ALL: "Everybody", Show.COMING: "Coming that day", Show.LAPSED: "Lapsed",
+    Show.LAPSING: "Lapses soon", Show.BARRED: "Barred", Show.NO_WAIVER: "No waiver",
+    Show.GONE: "Off the list", Show.MINORS: "Minors",
+}  # fmt: skip
+MATRIX_SHOWS = (Show.ALL, Show.COMING, Show.LAPSED, Show.LAPSING, Show.BARRED)
+
+
+@guard(Permission.SEE_PEOPLE)
+def people(request: ShopRequest) -> HttpResponse:
+    """The people list: search and filter; the lines alone for htmx."""
+    may = permissions_of(request.member.role)
+    shows = dict(LIST_SHOWS)
+    if Permission.SEE_PRIVATE not in may:
+        del shows[Show.MINORS]
+    on, words, show = asked(request, tuple(shows))
+    coming = queries.coming_on(request.shop, on) if show is Show.COMING else ()
+    lines = queries.people_of(request.shop, on, words=words, show=show, coming=coming)
+    page = {"lines": lines, "words": words, "show": show, "shows": shows, "on": on}
+    return render(request, "people/_list.html" if request.htmx else "people/list.html", page)
+
+
+@guard(Permission.SEE_PEOPLE)
+def matrix(request: ShopRequest) -> HttpResponse:
+    """Person by station on a day; the table alone for htmx."""
+    on, words, show = asked(request, MATRIX_SHOWS)
+    coming = queries.coming_on(request.shop, on) if show is Show.COMING else ()
+    page = {
+        "matrix": queries.matrix_of(request.shop, on, words=words, show=show, coming=coming),
+        "words": words, "show": show, "on": on, "today": timezone.localdate(),
+        "shows": {each: LIST_SHOWS[each] for each in MATRIX_SHOWS},
+    }  # fmt: skip
+    return render(request, "people/_matrix.html" if request.htmx else "people/matrix.html", page)
+
+
+@guard(Permission.SEE_PEOPLE)
+def person(request: ShopRequest, pk: int) -> HttpResponse:
+    """A person: what they may do and why not, who signed it, bars, waiver, hours."""
+    row = get_object_or_404(Person, shop=request.shop, pk=pk)
+    page = queries.person_page(row, timezone.localdate())
+    sees_private = Permission.SEE_PRIVATE in permissions_of(request.member.role)
+    lines = [
+        (line, [reason if sees_private else reason.in_public() for reason in line.answer.reasons])
+        for line in page.lines
+    ]
+    return render(request, "people/person.html", {"page": page, "lines": lines} | _totals(page))
+
+
+def _totals(page: PersonPage) -> dict[str, object]:
+    open_bars = [bar for bar in page.bars if bar.lifted_at is None]
+    hours, minutes = divmod(page.minutes, 60)
+    nights = len({night for night, _ in page.stays})
+    return {
+        "hours": f"{hours}:{minutes:02}",
+        "open_bars": open_bars,
+        "past_bars": [bar for bar in page.bars if bar.lifted_at],
+        "nights_note": f"on {nights} night{'s' * (nights != 1)}",
+    }
+
+
+def asked(request: ShopRequest, shows: tuple[Show, ...]) -> tuple[date, str, Show]:
+    """The day, words and filter in the address; what makes no sense is left out."""
+    show = request.GET.get("show", "")
+    try:
+        on = date.fromisoformat(request.GET.get("on", ""))
+    except ValueError:
+        on = timezone.localdate()
+    words = request.GET.get("q", "").strip()
+    return on, words, Show(show) if show in shows else Show.ALL

@@ -1,0 +1,1 @@
+"""Pages of stations and tools (``stations``), build sheets (``sheets``) and parts (``parts``)."""
