@@ -8,6 +8,7 @@ from __future__ import annotations
 import ast
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -21,9 +22,11 @@ FLOORS = [f"inventory.{name}" for name in INVENTORY] + [f"workshops.{name}" for 
 # The project package: settings and addresses see every slice, and no slice sees them.
 PROJECT = {"asgi", "celery", "environment", "settings", "urls", "wsgi"}
 
-# The doors of a slice: what another slice may import. Models are for keys and types.
-DOORS = {"queries", "actions", "models"}
-# Shared on purpose: the ground floor, what every page needs, and the words of a slice.
+# What is a slice's own: its pages, forms, jobs and registrations, for nobody else.
+OWN = {"admin", "apps", "forms", "management", "tasks", "templatetags", "urls", "views"}
+# Rows are changed through these alone; every other module that writes is private too.
+WRITING_DOORS = {"actions", "models"}
+# Shared on purpose: the ground floor, and what every page needs.
 OPEN = {"inventory.measures", "inventory.engines", "workshops.common", "workshops.access"}
 MAY_LOAD_LATE = {"workshops/common/pdf.py"}
 PURE = ("engine", "geometry", "measures", "drawing", "pictograms")
@@ -111,8 +114,8 @@ def floor_faults(place: str, module: str) -> Iterator[str]:
             yield f"imports {there}, which stands on no floor: add it to tests/floors.py"
     elif FLOORS.index(there) > FLOORS.index(here):
         yield f"imports {module} from a floor above its own"
-    elif there != here and there not in OPEN and not _is_door(module):
-        yield f"imports {module} past the doors of its slice ({', '.join(sorted(DOORS))})"
+    elif there != here and there not in OPEN:
+        yield from door_faults(module)
 
 
 def slice_of(module: str) -> str:
@@ -120,25 +123,46 @@ def slice_of(module: str) -> str:
     return ".".join(module.split(".")[:2])
 
 
-def _is_door(module: str) -> bool:
+def door_faults(module: str) -> Iterator[str]:
+    """What is wrong with reaching for a module of another slice.
+
+    It may be read through ``queries`` and the reading modules around it, and changed
+    through ``actions``; what is its own stays its own.
+    """
+    inside = module.split(".")[2:]
+    if own := OWN & set(inside):
+        yield f"imports {module}, and {', '.join(own)} belong to the slice alone"
+    elif any(name.startswith("_") for name in inside):
+        yield f"imports {module}, which is private"
+    elif not WRITING_DOORS & set(inside) and (path := file_of(module)) and writes(path):
+        yield f"imports {module}, which writes rows: go through the slice's actions"
+
+
+def file_of(module: str) -> Path | None:
+    """The file that holds ``package.module.name`` or ``package.module``; None when gone."""
     parts = module.split(".")
-    # Frozen values and pure functions are open as well: they touch no row.
-    return any(part in DOORS or part in PURE for part in parts[2:]) or _is_word(module)
+    for length in (len(parts), len(parts) - 1):
+        path = ROOT.joinpath(*parts[:length])
+        for found in (path.with_suffix(".py"), path / "__init__.py"):
+            if found.is_file():
+                return found
+    return None
 
 
-# Vocabulary of a slice that others speak too: names, values and errors, no rows changed.
-WORDS = {
-    "inventory.ledger.refusals",
-    "inventory.ledger.book",
-    "workshops.club.rulebook",
-    "workshops.club.rule",
-    "workshops.people.gate",
-    "workshops.people.facts",
-}
+@cache
+def writes(path: Path) -> bool:
+    """Whether a module changes rows itself, by the usual words of the ORM."""
+    tree = ast.parse(path.read_text(encoding="utf-8"))
+    calls = [node.func for node in ast.walk(tree) if isinstance(node, ast.Call)]
+    return any(isinstance(call, ast.Attribute) and _is_writing(call) for call in calls)
 
 
-def _is_word(module: str) -> bool:
-    return ".".join(module.split(".")[:3]) in WORDS
+def _is_writing(call: ast.Attribute) -> bool:
+    if call.attr in {"save", "bulk_create", "bulk_update", "get_or_create", "update_or_create"}:
+        return True
+    # create, update and delete are also words of dictionaries and sets: ask for a manager.
+    names = {node.attr for node in ast.walk(call.value) if isinstance(node, ast.Attribute)}
+    return call.attr in {"create", "update", "delete"} and bool(names & {"objects", "filter"})
 
 
 def habits(tree: ast.AST) -> Iterator[tuple[int, str]]:

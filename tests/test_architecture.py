@@ -82,7 +82,13 @@ def test_what_the_house_allows_is_not_a_fault(place: str, module: str) -> None:
 @pytest.mark.parametrize(
     ("place", "module", "says"),
     [
-        ("workshops/home/views.py", "workshops.nights.views.night", "past the doors"),
+        ("workshops/home/views.py", "workshops.nights.views.night", "belong to the slice alone"),
+        ("workshops/home/views.py", "workshops.nights.queries._rows", "is private"),
+        (
+            "workshops/home/views.py",
+            "inventory.ledger.book.write",
+            "go through the slice's actions",
+        ),
         ("inventory/places/models.py", "workshops.settings", "above every slice"),
         ("workshops/paper/cards.py", "weasyprint", "only common/pdf.py"),
         ("workshops/paper/cards.py", "..models", "relatively"),
