@@ -11,7 +11,8 @@ from workshops.nights.engine.board import Breach
 from workshops.nights.engine.rules import breaches
 from workshops.nights.loading import Loaded, load
 from workshops.nights.models import Block, Night, Placing
-from workshops.nights.translate import closed_because, told_apart
+from workshops.nights.translate import closed_because
+from workshops.people.names import short_names
 from workshops.stations.models import Station
 
 NOBODY = "nobody is placed here"
@@ -93,7 +94,7 @@ def board_for(night: Night) -> BoardView:
 def lay_out(loaded: Loaded) -> BoardView:
     """The board of a loaded night. No query."""
     found = breaches(loaded.problem(), *loaded.placed())
-    names = told_apart({facts.id: facts.name for facts in loaded.register.people.values()})
+    names = short_names(loaded.register.people.values())
     coming = [replace(each, short_name=names[each.person_id]) for each in loaded.coming]
     seats = _seats(loaded, found, names)
     reasons = _reasons(loaded.night)

@@ -82,7 +82,11 @@ def _stay(
     end = minutes(row.leaves or night.lock_up)
     if in_at is not None:
         start = max(0, minutes_of(in_at, night))
-        end = minutes_of(out_at, night) if out_at else end
+        if out_at is not None:
+            end = minutes_of(out_at, night)
+        elif end <= start:
+            # Still here after the time they meant to leave: what they said no longer holds.
+            end = minutes(night.lock_up)
     elif row.answer != SignUp.Answer.YES:
         return None
     return Span(start, end) if 0 <= start < end else None

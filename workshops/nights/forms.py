@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from django import forms
@@ -9,6 +10,7 @@ from django import forms
 from inventory.places.models import Shop
 from workshops.nights.models import Night, SignUp
 from workshops.people.models import Person
+from workshops.people.names import told_apart
 from workshops.stations.models import Operation
 
 
@@ -19,6 +21,23 @@ class Clock(forms.TimeInput):
 
     def __init__(self) -> None:
         super().__init__(format="%H:%M")
+
+
+class PersonField(forms.ModelChoiceField):  # type: ignore[type-arg]
+    """One person of the shop, two of one name told apart."""
+
+    names: Mapping[int, str] = {}
+
+    def label_from_instance(self, obj: Any) -> str:
+        """The name as the list of people shows it."""
+        return self.names.get(obj.pk) or str(obj)
+
+
+def offer_people(field: forms.Field, shop: Shop) -> None:
+    """Let the field choose from everybody on the shop's list. 1 query."""
+    assert isinstance(field, PersonField)
+    people = Person.objects.filter(shop=shop, is_active=True)
+    field.queryset, field.names = people, told_apart(people)
 
 
 class NightForm(forms.Form):
@@ -35,7 +54,7 @@ class NightForm(forms.Form):
 class ComingForm(forms.Form):
     """Who means to come."""
 
-    person = forms.ModelChoiceField(label="Who", queryset=Person.objects.none())
+    person = PersonField(label="Who", queryset=Person.objects.none())
     answer = forms.ChoiceField(label="Answer", choices=SignUp.Answer.choices)
     arrives = forms.TimeField(
         label="Arrives", widget=Clock(), required=False, help_text="empty: when the doors open"
@@ -46,19 +65,17 @@ class ComingForm(forms.Form):
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        people = Person.objects.filter(shop=shop, is_active=True)
-        self.fields["person"].queryset = people  # type: ignore[attr-defined]
+        offer_people(self.fields["person"], shop)
 
 
 class PersonForm(forms.Form):
     """One person of the shop."""
 
-    person = forms.ModelChoiceField(label="Who", queryset=Person.objects.none())
+    person = PersonField(label="Who", queryset=Person.objects.none())
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        people = Person.objects.filter(shop=shop, is_active=True)
-        self.fields["person"].queryset = people  # type: ignore[attr-defined]
+        offer_people(self.fields["person"], shop)
 
 
 class ReasonForm(forms.Form):
@@ -68,32 +85,50 @@ class ReasonForm(forms.Form):
 
 
 class TallyForm(forms.Form):
-    """One count: good, on hold, scrap. The key makes sure it counts once."""
+    """One count: good, on hold, scrap. The key makes sure it counts once.
 
-    operation = forms.ModelChoiceField(queryset=Operation.objects.none())
+    ``add`` is what a +1 or +10 button sends; it comes on top of what was written as good.
+    """
+
+    operation = forms.ModelChoiceField(label="Operation", queryset=Operation.objects.none())
     good = forms.IntegerField(label="Good", min_value=0, max_value=9999, required=False)
     hold = forms.IntegerField(label="Hold", min_value=0, max_value=9999, required=False)
     scrap = forms.IntegerField(label="Scrap", min_value=0, max_value=9999, required=False)
-    client_key = forms.UUIDField(widget=forms.HiddenInput)
+    add = forms.IntegerField(label="Good", min_value=0, max_value=9999, required=False)
+    client_key = forms.UUIDField(label="This form", widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         rows = Operation.objects.filter(shop=shop, is_in_use=True).select_related("recipe")
         self.fields["operation"].queryset = rows  # type: ignore[attr-defined]
 
+    def clean(self) -> dict[str, Any]:
+        """Whole numbers, nought where nothing was written."""
+        given = super().clean() or {}
+        more = given.pop("add", None) or 0
+        counted = {name: given.get(name) or 0 for name in ("good", "hold", "scrap")}
+        return given | counted | {"good": counted["good"] + more}
+
+    def told(self) -> str:
+        """What is wrong, field by field, in one line."""
+        return " ".join(
+            f"{self.fields[name].label}: {error}" if name in self.fields else str(error)
+            for name, errors in self.errors.items()
+            for error in errors
+        )
+
 
 class PermitForm(forms.Form):
     """Who keeps the fire watch."""
 
-    watcher = forms.ModelChoiceField(
+    watcher = PersonField(
         label="Fire watch", queryset=Person.objects.none(),
         help_text="not the welder, nothing else to do, stays to the end",
     )  # fmt: skip
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        people = Person.objects.filter(shop=shop, is_active=True)
-        self.fields["watcher"].queryset = people  # type: ignore[attr-defined]
+        offer_people(self.fields["watcher"], shop)
 
 
 class WatchEndForm(forms.Form):

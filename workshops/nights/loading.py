@@ -6,6 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
+from django.db.models import Q
+
 from inventory.ledger.queries import on_hand
 from inventory.places.models import Shop
 from workshops.nights import translate
@@ -47,7 +49,12 @@ class Loaded:
             blocks=translate.spans(self.blocks),
             lock_up=minutes(self.night.lock_up),
             club=translate.club_rules(self.register),
-            people=translate.people(self.coming, self.register, last_stations=last_stations or {}),
+            people=translate.people(
+                self.coming,
+                self.register,
+                last_stations=last_stations or {},
+                placed={row.person_id for row in self.placings},
+            ),
             stations=translate.stations(self.stations, self.register, self.night),
             tools=translate.tools(self.stations),
             operations=making.runs if making else (),
@@ -66,7 +73,9 @@ class Loaded:
 
 def load(night: Night) -> Loaded:
     """Load a night: blocks, who comes, the register of that day, stations, placings."""
-    rows = Station.objects.filter(shop=night.shop, is_in_use=True)
+    # A station taken out of use stays in sight while somebody is still placed there.
+    placed_at = Placing.objects.filter(night=night).values("station")
+    rows = Station.objects.filter(Q(is_in_use=True) | Q(pk__in=placed_at), shop=night.shop)
     stations = list(rows.select_related("room").prefetch_related("tools", "prerequisites"))
     return Loaded(
         night=night,

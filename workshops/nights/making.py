@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -123,10 +124,16 @@ class Shopful:
             uses={
                 str(line.item_id): int(line.quantity) for line in lines if line.item.kind in MADE
             },
-            materials={
-                str(line.item_id): self._taken(line) for line in lines if line.item.kind not in MADE
-            },
+            materials=self._materials_of(lines),
         )
+
+    def _materials_of(self, lines: Iterable[RecipeLine]) -> dict[str, int]:
+        """Material -> how much one run takes, two lengths of one metal together."""
+        taken: Counter[str] = Counter()
+        for line in lines:
+            if line.item.kind not in MADE:
+                taken[str(line.item_id)] += self._taken(line)
+        return dict(taken)
 
     def _taken(self, line: RecipeLine) -> int:
         if not line.item.is_by_length:

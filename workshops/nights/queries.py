@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
+from uuid import UUID, uuid4
 
 from django.db.models import Count, Prefetch, Q, QuerySet, Sum
 
@@ -39,6 +40,25 @@ class OperationCount:
     hold: int
     scrap: int
 
+    @property
+    def is_any(self) -> bool:
+        """Whether anything was counted."""
+        return bool(self.good or self.hold or self.scrap)
+
+    @property
+    def key(self) -> UUID:
+        """Another one for each form: sent twice by a double press, it counts once."""
+        return uuid4()
+
+
+@dataclass(frozen=True)
+class StationCounts:
+    """The operations of one station; ``is_open`` when it is in the plan or was counted."""
+
+    station: Station
+    is_open: bool
+    counts: list[OperationCount]
+
 
 def nights_of(shop: Shop) -> QuerySet[Night]:
     """All nights, earliest first, with who comes (``coming``) and what was counted. 1 query."""
@@ -48,8 +68,9 @@ def nights_of(shop: Shop) -> QuerySet[Night]:
 
 
 def night_on(shop: Shop, on: date) -> Night | None:
-    """The night of a day with its plan and shop, or None. 1 query."""
-    return Night.objects.select_related("plan", "shop").filter(shop=shop, date=on).first()
+    """The night of a day with its plan, hand-over and shop, or None. 1 query."""
+    rows = Night.objects.select_related("plan", "shop", "hand_over")
+    return rows.filter(shop=shop, date=on).first()
 
 
 def next_night(shop: Shop, now: datetime) -> Night | None:
@@ -126,6 +147,23 @@ def counts_of(night: Night) -> list[OperationCount]:
     }
     rows = Operation.objects.filter(shop=night.shop, is_in_use=True).select_related("station")
     return [OperationCount(row, *sums.get(row.pk, (0, 0, 0))) for row in rows]
+
+
+def counts_by_station(night: Night) -> list[StationCounts]:
+    """What stands counted, station by station, those open tonight first. 3 queries."""
+    placed = set(night.placings.order_by().values_list("station", flat=True))
+    groups: dict[int, list[OperationCount]] = {}
+    for row in counts_of(night):
+        groups.setdefault(row.operation.station_id, []).append(row)
+    found = [
+        StationCounts(
+            station=rows[0].operation.station,
+            is_open=key in placed or any(row.is_any for row in rows),
+            counts=rows,
+        )
+        for key, rows in groups.items()
+    ]
+    return sorted(found, key=lambda group: not group.is_open)
 
 
 def stations_with_operations(shop: Shop) -> QuerySet[Station]:

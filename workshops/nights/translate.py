@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 
 from workshops.nights.clock import minutes
 from workshops.nights.coming import Coming
@@ -13,6 +13,7 @@ from workshops.nights.engine.plan import Plan
 from workshops.nights.models import Block, Night, Placing, PlacingRun
 from workshops.people.facts import PersonFacts
 from workshops.people.gate import Register
+from workshops.people.names import short_names
 from workshops.stations.models import Level, Station
 
 LEVELS = {
@@ -47,15 +48,24 @@ def club_rules(register: Register) -> engine.ClubRules:
 
 
 def people(
-    coming: Sequence[Coming], register: Register, *, last_stations: dict[int, tuple[str, ...]]
+    coming: Sequence[Coming],
+    register: Register,
+    *,
+    last_stations: Mapping[int, tuple[str, ...]],
+    placed: Collection[int] = (),
 ) -> tuple[engine.Person, ...]:
-    """Everybody on the list: those who come with their times, the others as people to ask."""
+    """Everybody on the list: those who come with their times, the others as people to ask.
+
+    Who was taken off the list is left out, save those who answered or are ``placed``: a plan
+    must not lose sight of them.
+    """
     named = {each.person_id: each for each in coming}
-    listed = [facts for facts in register.people.values() if facts.is_active]
-    listed += [
-        facts for facts in register.people.values() if not facts.is_active and facts.id in named
+    listed = [
+        facts
+        for facts in register.people.values()
+        if facts.is_active or facts.id in named or facts.id in placed
     ]
-    names = told_apart({facts.id: facts.name for facts in listed})
+    names = short_names(register.people.values())
     return tuple(
         _person(
             facts,
@@ -66,25 +76,6 @@ def people(
         )
         for facts in listed
     )
-
-
-def told_apart(names: dict[int, str]) -> dict[int, str]:
-    """First name and initial, as shop pages show it; more of the name where two would be alike."""
-    short = {pk: shortened(name) for pk, name in names.items()}
-    alike = {name for name in short.values() if list(short.values()).count(name) > 1}
-    full = {pk: names[pk] if name in alike else name for pk, name in short.items()}
-    seen: dict[str, int] = {}
-    for pk, name in full.items():
-        seen[name] = seen.get(name, 0) + 1
-        if seen[name] > 1:
-            full[pk] = f"{name} ({seen[name]})"
-    return full
-
-
-def shortened(name: str) -> str:
-    """``Ada Fenwick`` as ``Ada F.``"""
-    first, _, last = name.rpartition(" ")
-    return f"{first} {last[:1]}." if first else name
 
 
 def _person(
@@ -191,7 +182,9 @@ def _level_needed(row: Station) -> engine.Level | None:
 
 
 def closed_because(row: Station, night: Night) -> str:
-    """Why the kind of night closes a station; empty when it does not."""
+    """Why a station is closed whoever comes; empty when it is not."""
+    if not row.is_in_use:
+        return "it is not in use any more"
     if night.kind == Night.Kind.STEEL and row.is_straw:
         return "this is a steel night, no straw is handled"
     if night.kind == Night.Kind.STRAW and row.is_spark:

@@ -38,9 +38,9 @@ def add_night(
         When the day has a night already, or its times are out of order.
     """
     if Night.objects.filter(shop=shop, date=on).exists():
-        raise NightRefused(f"There is already a night on {on:%d %B}. Change that one.")
+        raise NightRefused(f"Day: there is already a night on {on.day} {on:%B}. Take that one.")
     if not doors < stop <= lock_up:
-        raise NightRefused("The doors open before the stop, and the stop comes before lock-up.")
+        raise NightRefused("Times: the doors open before the stop, and lock-up is not before it.")
     stretches = usual_blocks(doors, stop) if blocks is None else list(blocks)
     if not stretches:
         raise NightRefused(f"There is no time to work between {doors:%H:%M} and {stop:%H:%M}.")
@@ -79,15 +79,25 @@ def cancel_night(*, night: Night, reason: str) -> Night:
     Raises
     ------
     NightRefused
-        When it is over already, or no reason is given.
+        When it is over already, people are still in the building, or no reason is given.
     """
     if not reason.strip():
         raise NightRefused("Say why the night is cancelled; those who signed up will ask.")
     if night.status == Night.Status.CLOSED:
         raise NightRefused("That night is over. It cannot be cancelled any more.")
+    refuse_while_inside(night)
     night.status, night.note = Night.Status.CANCELLED, reason.strip()
     night.save(update_fields=["status", "note"])
     return night
+
+
+def refuse_while_inside(night: Night) -> None:
+    """Refuse to end a night while the roll says that somebody is in the building."""
+    inside = [
+        line.person.short_name for line in night.roll.filter(out_at=None).select_related("person")
+    ]
+    if inside:
+        raise NightRefused(f"Still on the roll: {', '.join(inside)}. Sign them out first.")
 
 
 @transaction.atomic
@@ -105,12 +115,15 @@ def sign_up(
     Raises
     ------
     NightRefused
-        When the person is of another shop, or would leave before arriving.
+        When the night is over or cancelled, the person is of another shop, or would leave
+        before arriving.
     """
+    if night.status != Night.Status.PLANNED:
+        raise NightRefused(f"The night of {night} is {night.get_status_display()}.")
     if person.shop_id != night.shop_id:
         raise NightRefused(f"{person} is not on this shop's list.")
     if (arrives or night.doors) >= (leaves or night.lock_up):
-        raise NightRefused(f"{person} would leave before arriving. Mend the times.")
+        raise NightRefused(f"Leaves: {person} would leave before arriving. Mend the times.")
     row, _ = SignUp.objects.update_or_create(
         night=night,
         person=person,

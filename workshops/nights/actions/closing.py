@@ -7,6 +7,8 @@ from datetime import datetime, timedelta
 from django.db import transaction
 
 from workshops.club.queries import rules_of
+from workshops.nights.actions.calendar import refuse_while_inside
+from workshops.nights.clock import moment
 from workshops.nights.models import HandOver, HotWorkPermit, Night, Tally
 from workshops.nights.refusals import NightRefused
 from workshops.people.gate import may
@@ -21,8 +23,10 @@ def open_permit(*, night: Night, watcher: Person, opened_by: str, at: datetime) 
     Raises
     ------
     NightRefused
-        When the shop has no fire watch, the permit is open, or the gate says no.
+        When the night is over or cancelled, the shop has no fire watch, the permit is open,
+        or the gate says no.
     """
+    _check_planned(night)
     station = Station.objects.filter(shop=night.shop, kind=Station.Kind.FIRE_WATCH).first()
     if station is None:
         raise NightRefused("Set up the fire watch as a station first: it has its own sign-off.")
@@ -46,8 +50,16 @@ def end_watch(
     Raises
     ------
     NightRefused
-        Before the watch has lasted as long as the permit says, or without a name.
+        When it is signed already, before the watch has lasted as long as the permit says,
+        for sparks before the doors opened, or without a name.
     """
+    if permit.watch_ended_at is not None:
+        raise NightRefused(f"The end of the watch is signed already, by {permit.watch_signed_by}.")
+    doors = moment(permit.night, permit.night.doors)
+    if last_spark_at < doors:
+        raise NightRefused(
+            f"Last spark: the doors opened at {permit.night.doors:%H:%M}, so it was not before."
+        )
     due = last_spark_at + timedelta(minutes=permit.watch_minutes)
     if at < due:
         local = due.astimezone(permit.night.shop.zone)
@@ -67,12 +79,11 @@ def close_night(*, night: Night, words: str, written_by: str, at: datetime) -> N
     Raises
     ------
     NightRefused
-        When people are still on the roll, hot work had no permit, or the end of the fire
-        watch is not signed.
+        When the night is over or cancelled, people are still on the roll, hot work had no
+        permit, or the end of the fire watch is not signed.
     """
-    inside = [str(line.person) for line in night.roll.filter(out_at=None).select_related("person")]
-    if inside:
-        raise NightRefused(f"Still on the roll: {', '.join(inside)}. Sign them out first.")
+    _check_planned(night)
+    refuse_while_inside(night)
     permit = HotWorkPermit.objects.filter(night=night).first()
     if permit is None and _sparks_flew(night):
         raise NightRefused("Hot work was tallied and no permit was opened. Open it and sign it.")
@@ -84,6 +95,11 @@ def close_night(*, night: Night, words: str, written_by: str, at: datetime) -> N
     night.status = Night.Status.CLOSED
     night.save(update_fields=["status"])
     return night
+
+
+def _check_planned(night: Night) -> None:
+    if night.status != Night.Status.PLANNED:
+        raise NightRefused(f"The night of {night} is {night.get_status_display()} already.")
 
 
 def _sparks_flew(night: Night) -> bool:

@@ -12,9 +12,9 @@ from inventory.places.models import Room
 from workshops.access.models import User
 from workshops.nights import translate
 from workshops.nights.engine.board import Breach
+from workshops.nights.engine.locks import LockRefused
 from workshops.nights.engine.plan import Plan, Proof
 from workshops.nights.engine.rules import breaches
-from workshops.nights.engine.locks import LockRefused
 from workshops.nights.engine.solve import solve
 from workshops.nights.loading import Loaded, last_stations, load, load_making
 from workshops.nights.models import Block, Night, Placing, PlacingRun
@@ -47,15 +47,20 @@ def plan_night(
 
     With ``keeping`` a plan that stands is changed as little as the loss of one in a hundred
     allows. Who was barred while the engine worked is taken out again before anything is
-    stored.
+    stored, and what was fixed by hand meanwhile stays.
 
     Raises
     ------
     NightRefused
-        When the night is over or cancelled, or something locked breaks a rule.
+        When the night is over or cancelled, nobody is expected, or something locked breaks
+        a rule.
     """
     _check_open(night)
     loaded, making = load(night), load_making(night.shop)
+    if not any(each.is_expected for each in loaded.coming):
+        raise NightRefused(
+            f"Nobody is expected on {night}. Note who comes first; then everybody can be placed."
+        )
     locked = [row for row in loaded.placings if row.is_locked]
     problem = loaded.problem(
         making=making,
@@ -66,15 +71,16 @@ def plan_night(
     try:
         plan = solve(problem, stop=Seconds(seconds), seed=seed)
     except LockRefused as refused:
-        raise NightRefused(f"{refused} Unlock it, or mend what it breaks.") from refused
+        raise NightRefused(
+            f"{refused} Somebody was fixed there by hand: let that go, or mend what stops it."
+        ) from refused
     return _store(night, plan, seed=seed, by=by)
 
 
 @transaction.atomic
 def _store(night: Night, plan: Plan, *, seed: int, by: User | None) -> PlacingRun:
-    Night.objects.select_for_update().get(pk=night.pk)
+    _check_open(Night.objects.select_for_update().get(pk=night.pk))
     loaded = load(night)
-    locked = {(row.person_id, row.block_id) for row in loaded.placings if row.is_locked}
     run = PlacingRun.objects.create(
         shop=night.shop, night=night, made_by=by, seed=seed, version=ENGINE_VERSION,
         problem=plan.problem.to_json(), result=plan.to_json(), objective=plan.output.worth,
@@ -82,14 +88,30 @@ def _store(night: Night, plan: Plan, *, seed: int, by: User | None) -> PlacingRu
         status=EngineRun.Status.PROVEN if plan.proof is Proof.BEST else EngineRun.Status.FOUND,
     )  # fmt: skip
     rows = translate.rows_of(plan, loaded.blocks, loaded.stations, run=run)
-    for row in rows:
-        row.is_locked = (row.person_id, row.block_id) in locked
-    kept = _still_allowed(loaded, rows)
+    kept = _still_allowed(loaded, _with_locked(loaded, rows))
     Placing.objects.filter(night=night).delete()
     Placing.objects.bulk_create(kept)
     night.plan = run
     night.save(update_fields=["plan"])
     return run
+
+
+def _with_locked(loaded: Loaded, rows: list[Placing]) -> list[Placing]:
+    """The plan's rows, and in their place whatever stands fixed by hand by now."""
+    locked = {(row.person_id, row.block_id): row for row in loaded.placings if row.is_locked}
+    found = []
+    for row in rows:
+        fixed = locked.get((row.person_id, row.block_id))
+        if fixed is not None and fixed.station_id != row.station_id:
+            continue
+        if fixed is not None:
+            row.is_locked = True
+            del locked[row.person_id, row.block_id]
+        found.append(row)
+    for fixed in locked.values():
+        fixed.pk = None
+        found.append(fixed)
+    return found
 
 
 def _still_allowed(loaded: Loaded, rows: list[Placing]) -> list[Placing]:
@@ -134,10 +156,20 @@ def place(
     row.save()
     was = set(_breaches(before))
     found = _breaches(load(night))
-    new = [breach for breach in found if breach not in was and breach.rule in REFUSING]
-    if new:
-        raise PlacingRefused(new)
+    broken = [
+        breach
+        for breach in found
+        if (breach.rule in REFUSING and breach not in was) or _is_stopped(breach, row)
+    ]
+    if broken:
+        raise PlacingRefused(broken)
     return found
+
+
+def _is_stopped(breach: Breach, row: Placing) -> bool:
+    # Also when it stood there before: nobody is put anew where the gate says no by now.
+    at = (str(row.station_id), (str(row.person_id),))
+    return breach.rule in GATE and (breach.station, breach.people) == at
 
 
 def _row(
@@ -186,6 +218,7 @@ def unplace(*, night: Night, block: Block, person: Person) -> tuple[Breach, ...]
         When the night is over.
     """
     _check_open(night)
+    Night.objects.select_for_update().get(pk=night.pk)
     Placing.objects.filter(night=night, block=block, person=person).delete()
     return _breaches(load(night))
 

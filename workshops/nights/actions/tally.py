@@ -9,7 +9,7 @@ from django.db import transaction
 
 from inventory.ledger import actions as ledger
 from workshops.access.models import User
-from workshops.nights.models import Night, Tally
+from workshops.nights.models import Aim, Night, Tally
 from workshops.nights.refusals import NightRefused
 from workshops.stations.models import Operation
 
@@ -39,6 +39,8 @@ def tally(
         When nothing is counted, a number is negative, or the operation is of another shop.
     """
     key = client_key or uuid.uuid4()
+    # In turn, so that a count sent twice at once is found by the second.
+    Night.objects.select_for_update().get(pk=night.pk)
     already = Tally.objects.filter(shop=night.shop, client_key=key).first()
     if already is not None:
         return already
@@ -50,6 +52,7 @@ def tally(
         shop=night.shop, recipe=operation.recipe, good=good, hold=hold, scrap=scrap, by=by, at=at,
         night_key=night.date.isoformat(), client_key=key,
     )  # fmt: skip
+    _lower_aim(operation, by=good)
     return Tally.objects.create(
         shop=night.shop, night=night, operation=operation, good=good, hold=hold, scrap=scrap,
         person_minutes=person_minutes, counted_at=at, counted_by=counted_by, by=by,
@@ -70,12 +73,22 @@ def undo_tally(*, tally: Tally, at: datetime, by: User | None, reason: str = "un
     """
     if tally.undoes_id is not None:
         raise NightRefused("That line takes a count back; count anew instead.")
+    Night.objects.select_for_update().get(pk=tally.night_id)
     undone = Tally.objects.filter(undoes=tally).first()
     if undone is not None:
         return undone
     entry = ledger.correct(entry=tally.entry, reason=reason, by=by, at=at) if tally.entry else None
+    _lower_aim(tally.operation, by=-tally.good)
     return Tally.objects.create(
         shop=tally.shop, night=tally.night, operation=tally.operation,
         good=tally.good, hold=tally.hold, scrap=tally.scrap,
         counted_at=at, by=by, entry=entry, undoes=tally,
     )  # fmt: skip
+
+
+def _lower_aim(operation: Operation, *, by: int) -> None:
+    """A finished set is one less to make: the next plan prices by what is left now."""
+    aim = Aim.objects.filter(item=operation.recipe.output_id).first()
+    if aim is not None and by:
+        aim.wanted = max(0, aim.wanted - by)
+        aim.save(update_fields=["wanted"])

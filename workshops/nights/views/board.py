@@ -14,7 +14,7 @@ from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.common.jobs import start
 from workshops.nights import actions, queries
 from workshops.nights.board import board_for
-from workshops.nights.models import Block, Placing
+from workshops.nights.models import Block, Night, Placing
 from workshops.nights.moving import places_for
 from workshops.nights.refusals import NightRefused, PlacingRefused
 from workshops.nights.views.finding import night_or_404, to_night
@@ -53,6 +53,9 @@ def move(request: ShopRequest, on: date, block: int, person: int) -> HttpRespons
     row = night_or_404(request, on)
     stretch = get_object_or_404(Block, pk=block, night=row)
     who = get_object_or_404(Person, pk=person, shop=request.shop)
+    if row.status != Night.Status.PLANNED:
+        messages.error(request, f"The night of {row} is {row.get_status_display()}.")
+        return to_night(row)
     if request.method == "POST":
         _moved(request, stretch, who)
         return to_night(row, fragment="#board")
@@ -67,12 +70,18 @@ def _moved(request: ShopRequest, block: Block, person: Person) -> None:
             actions.unplace(night=night, block=block, person=person)
             messages.success(request, f"{person.short_name} has no place at {block}.")
             return
-        station = get_object_or_404(Station, pk=wanted or 0, shop=request.shop)
+        station = Station.objects.filter(shop=request.shop, pk=_number(wanted)).first()
+        if station is None:
+            raise NightRefused("Choose a station from the list.")
         actions.place(night=night, block=block, person=person, station=station)
     except (NightRefused, PlacingRefused) as refused:
         messages.error(request, f"{person.short_name} stays where they were. {refused}")
     else:
         messages.success(request, f"{person.short_name} is at {station} for {block}.")
+
+
+def _number(text: str) -> int:
+    return int(text) if text.isdecimal() else 0
 
 
 @require_POST

@@ -41,7 +41,7 @@ def add(request: ShopRequest) -> HttpResponse:
         else:
             messages.success(request, f"The night of {night} is on the calendar.")
             return to_night(night)
-    return render(request, "nights/add.html", {"form": form})
+    return render(request, "nights/add.html", {"form": form}, status=422 if form.errors else 200)
 
 
 @guard(Permission.RUN_NIGHT)
@@ -57,7 +57,8 @@ def coming(request: ShopRequest, on: date) -> HttpResponse:
         else:
             messages.success(request, f"{row.person}: {row.get_answer_display()}.")
             return to_night(night, fragment="#coming")
-    return render(request, "nights/coming.html", {"form": form, "night": night})
+    context = {"form": form, "night": night}
+    return render(request, "nights/coming.html", context, status=422 if form.errors else 200)
 
 
 @require_POST

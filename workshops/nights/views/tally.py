@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-import uuid
 from datetime import date
+from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
+from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_POST
 
 from inventory.ledger.actions import PostingRefused
@@ -21,42 +22,38 @@ from workshops.nights.refusals import NightRefused
 from workshops.nights.views.finding import night_or_404, to_night
 
 
+# Never shown again from the browser's memory: an old page would send its old keys.
+@cache_control(no_store=True)
 @guard(Permission.RUN_NIGHT)
 def tally(request: ShopRequest, on: date) -> HttpResponse:
     """Count pieces of an operation: each send is one entry in the book."""
     night = night_or_404(request, on)
     form = TallyForm(request.POST or None, shop=request.shop)
     if request.method == "POST":
-        if _counted(request, night, form):
+        if form.is_valid():
+            _count(request, night, form.cleaned_data)
             return to_night(night, "nights:tally")
-        messages.error(request, "Nothing was counted: write how many, in whole numbers.")
+        messages.error(request, f"Nothing was counted. {form.told()}")
     context = {
         "night": night,
-        # A key a form: sent twice by a double press, it counts once.
-        "counts": [(row, uuid.uuid4()) for row in queries.counts_of(night)],
+        "groups": queries.counts_by_station(night),
         "latest": list(queries.tallies_of(night)[:12]),
     }
-    return render(request, "nights/tally.html", context)
+    return render(request, "nights/tally.html", context, status=422 if form.errors else 200)
 
 
-def _counted(request: ShopRequest, night: Night, form: TallyForm) -> bool:
-    if not form.is_valid():
-        return False
-    given = form.cleaned_data
+def _count(request: ShopRequest, night: Night, given: dict[str, Any]) -> None:
+    key, at = given.pop("client_key"), timezone.now()
     try:
-        row = actions.tally(
-            night=night, operation=given["operation"], at=timezone.now(), by=request.user,
-            good=given["good"] or 0, hold=given["hold"] or 0, scrap=given["scrap"] or 0,
-            client_key=given["client_key"],
-        )  # fmt: skip
+        row = actions.tally(night=night, at=at, by=request.user, client_key=key, **given)
     except (NightRefused, PostingRefused) as refused:
         messages.error(request, str(refused))
-        return True
-    messages.success(
-        request,
-        f"{row.operation}: {row.good} good, {row.hold} on hold, {row.scrap} scrap counted.",
-    )
-    return True
+        return
+    told = f"{row.operation}: {row.good} good, {row.hold} on hold, {row.scrap} scrap"
+    if row.counted_at == at:
+        messages.success(request, f"{told} counted.")
+    else:
+        messages.warning(request, f"{told}: that press was counted before, nothing was added.")
 
 
 @require_POST
@@ -89,7 +86,8 @@ def permit(request: ShopRequest, on: date) -> HttpResponse:
             form.add_error(None, str(refused))
         else:
             return to_night(night, "nights:permit")
-    return render(request, "nights/permit.html", {"night": night, "permit": row, "form": form})
+    context = {"night": night, "permit": row, "form": form}
+    return render(request, "nights/permit.html", context, status=422 if form.errors else 200)
 
 
 def _signed(
@@ -120,5 +118,6 @@ def close(request: ShopRequest, on: date) -> HttpResponse:
         else:
             messages.success(request, "The night is closed. Thank you, and good night.")
             return to_night(night)
-    counts = [row for row in queries.counts_of(night) if row.good or row.hold or row.scrap]
-    return render(request, "nights/close.html", {"night": night, "form": form, "counts": counts})
+    counts = [row for row in queries.counts_of(night) if row.is_any]
+    context = {"night": night, "form": form, "counts": counts}
+    return render(request, "nights/close.html", context, status=422 if form.errors else 200)
