@@ -34,6 +34,8 @@ class Page:
     heading: str = ""
     labels: set[str] = field(default_factory=set)
     fields: list[tuple[str, str]] = field(default_factory=list)
+    pieces: list[str] = field(default_factory=list)
+    is_piece: bool = False
 
 
 class Reader(HTMLParser):
@@ -72,6 +74,8 @@ class Reader(HTMLParser):
     def _note(self, tag: str, given: dict[str, str]) -> None:
         if tag == "a" and "href" in given:
             self.page.links.append(given["href"])
+        if given.get("hx-get"):
+            self.page.pieces.append(given["hx-get"])
         if (loads := LOADS.get(tag)) and given.get(loads):
             self.page.loads.append(given[loads])
         if tag == "label" and "for" in given:
@@ -91,27 +95,57 @@ def read(url: str, name: str, answer: HttpResponse) -> Page:
     return page
 
 
-def crawl(
-    client: Client, start: list[str], *, each: int = 2
-) -> Iterator[tuple[str, str, int, Page | None]]:
-    """URL, name, status and page of everything the links lead to, at most ``each`` a name."""
-    waiting, seen, count = list(start), set(start), Counter[str]()
+@dataclass(frozen=True)
+class Visit:
+    """One address that was asked: what it is called, what it answered, and the page there."""
+
+    url: str
+    name: str
+    status: int
+    page: Page | None = None
+
+
+def crawl(client: Client, start: list[str], *, each: int = 2) -> Iterator[Visit]:
+    """Everything the links lead to, at most ``each`` times a name; pieces as htmx asks for them."""
+    waiting, seen, count = [(url, False) for url in start], set(start), Counter[str]()
     while waiting:
-        url = waiting.pop(0)
-        try:
-            name = resolve(urlsplit(url).path).view_name
-        except Resolver404:
-            yield url, "", 404, None
-            continue
-        if count[name] >= each or name.startswith("admin"):
-            continue
-        count[name] += 1
-        answer = client.get(url)
-        is_page = answer.get("Content-Type", "").startswith("text/html")
-        page = read(url, name, answer) if is_page and answer.status_code == 200 else None
-        yield url, name, answer.status_code, page
-        for link in page.links if page else ():
-            target = urljoin(url, link).split("#")[0]
-            if urlsplit(target).netloc == "" and target.startswith("/") and target not in seen:
-                seen.add(target)
-                waiting.append(target)
+        url, is_piece = waiting.pop(0)
+        name = _name_of(url)
+        if name is None:
+            yield Visit(url, "", 404)
+        elif count[name] < each and not name.startswith("admin"):
+            count[name] += 1
+            visit = _visit(client, url, name, is_piece=is_piece)
+            yield visit
+            found = [found for found in _targets(visit) if found[0] not in seen]
+            seen |= {target for target, _ in found}
+            waiting += found
+
+
+def _name_of(url: str) -> str | None:
+    try:
+        return resolve(urlsplit(url).path).view_name
+    except Resolver404:
+        return None
+
+
+def _visit(client: Client, url: str, name: str, *, is_piece: bool) -> Visit:
+    answer = client.get(url, headers={"HX-Request": "true"} if is_piece else {})
+    is_page = answer.get("Content-Type", "").startswith("text/html") and answer.status_code == 200
+    page = read(url, name, answer) if is_page else None
+    if page:
+        page.is_piece = is_piece
+    return Visit(url, name, answer.status_code, page)
+
+
+def _targets(visit: Visit) -> Iterator[tuple[str, bool]]:
+    """Where the page leads on this site, and whether a piece of a page is there."""
+    page = visit.page
+    if page is None:
+        return
+    wanted = [(link, False) for link in page.links] + [(piece, True) for piece in page.pieces]
+    wanted += [(load, True) for load in page.loads if not load.startswith("/static/")]
+    for link, is_piece in wanted:
+        target = urljoin(visit.url, link).split("#")[0]
+        if not urlsplit(target).netloc and target.startswith("/"):
+            yield target, is_piece
