@@ -50,6 +50,7 @@ def make_cut_list(
         problem = problem_of(item, wanted, pieces_of(item), per_set=per_set)
     except ValueError as error:
         raise CutListRefused(f"{item}: {error}.") from error
+    # An impossible list is kept as well: it says what to buy.
     run = row_of(solve(problem, stop=Seconds(seconds), seed=SEED), item, SEED)
     run.made_by_id = by.pk if by else None
     run.night_key = night_key

@@ -132,6 +132,7 @@ def goods_in(
         NewLine(item, Account.OUTSIDE, -quantity, length_um=length_um),
     ]
     entry = record(heading, lambda: came)
+    # Found and not made when the same delivery was sent twice.
     told = {
         "source": source,
         "is_donated": is_donated,
@@ -185,6 +186,7 @@ def make(
         client_key=client_key,
     )
 
+    # Called with the book locked: two tallies never cut the same stick.
     def draw_up() -> Iterable[NewLine]:
         yield from lines_used(recipe, pieces, cover_shortfall=cover_shortfall)
         yield from lines_made(recipe.output, good=good, hold=hold, scrap=scrap)
@@ -225,6 +227,7 @@ def count(
             yield NewLine(row.item, SHELF, more, place, row.condition, row.length_um)
             yield NewLine(row.item, Account.DIFFERENCE, -more, None, row.condition, row.length_um)
 
+    # An entry without lines would say that something happened when nothing did.
     try:
         return record(heading, draw_up)
     except NothingMoved:

@@ -112,6 +112,8 @@ def _write(heading: Heading, merged: Sequence[NewLine]) -> Entry:
         client_key=heading.client_key or uuid4(),
         corrects=heading.corrects,
     )
+    # The balances come last: when one would fall below nothing, the caller's transaction
+    # takes the entry and its lines with it.
     Line.objects.bulk_create(
         Line(
             entry=entry,
@@ -177,6 +179,7 @@ def _refuse_line(shop: Shop, line: NewLine) -> None:
     if line.item.is_by_length != bool(line.length_um):
         needed = "needs a length" if line.item.is_by_length else "is not held by length"
         raise PostingRefused(f"{name} {needed}.")
+    # Half a stick is a shorter stick.
     finest = Decimal(1) if line.item.is_by_length else FINEST
     if line.quantity % finest:
         raise PostingRefused(f"{name}: {line.quantity} is finer than it is counted.")
@@ -188,6 +191,7 @@ def _move_balances(lines: Sequence[NewLine]) -> None:
     rows = _balances(moved)
     missing = [spot for spot in moved if spot not in rows]
     if missing:
+        # Nobody else makes the same row meanwhile: the book is locked.
         Balance.objects.bulk_create(
             Balance(item_id=item, place_id=place, condition=condition, length_um=length)
             for item, place, condition, length in missing

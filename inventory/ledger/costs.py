@@ -76,6 +76,7 @@ def _used(bought: Cost, given: Cost, quantity: Decimal) -> tuple[Cost, Cost]:
     whole = bought.quantity + given.quantity
     if not whole:
         return bought, given
+    # Nobody marks which box was the gift, so both are used alike.
     share = min(quantity, whole) / whole
     return bought.taken(bought.quantity * share), given.taken(given.quantity * share)
 
@@ -83,6 +84,7 @@ def _used(bought: Cost, given: Cost, quantity: Decimal) -> tuple[Cost, Cost]:
 def _flow(item: Item) -> Iterable[tuple[Decimal, Decimal | None, bool]]:
     """Goods in with their value, and what went to use, scrap or the marsh, in order of time."""
     lines = Line.objects.filter(item=item).exclude(account=Line.Account.SHELF)
+    # An entry that was taken back never happened; nor did its mirror image.
     lines = lines.filter(entry__correction__isnull=True, entry__corrects__isnull=True)
     rows = lines.order_by("entry__at", "pk").values_list(
         "account", "quantity", "entry__kind", "entry__goods_in__value",

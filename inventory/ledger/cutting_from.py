@@ -36,6 +36,7 @@ class Saw:
 
     def start(self, length_um: int) -> int:
         """Where the first piece starts on a stick of that length."""
+        # Nobody marks a drop as one: whatever is shorter than bought was sawn at one end.
         is_drop = self.bought_um is not None and length_um < self.bought_um
         return 0 if is_drop else self.trim_um
 
@@ -69,6 +70,7 @@ def cut_from(
         rack[place, length_um] += count
     remnants: list[_Remnant[P]] = []
     taken = Taken[P]()
+    # Longest first: a short piece still finds a place in what the long ones leave.
     for piece in sorted(pieces, reverse=True):
         _take(saw, piece, rack=rack, remnants=remnants, taken=taken, spare=spare)
     for remnant in remnants:
@@ -89,21 +91,9 @@ def _take(
     spare: P,
 ) -> None:
     """Cut one piece: what was begun is used before a stick of the same length."""
-    begun = min(
-        (part for part in remnants if part.length_um >= piece + saw.trim_um),
-        key=lambda part: part.length_um,
-        default=None,
-    )
-    fresh = min(
-        (
-            spot
-            for spot, count in rack.items()
-            if count > 0 and spot[1] >= saw.start(spot[1]) + piece + saw.trim_um
-        ),
-        key=lambda spot: spot[1],
-        default=None,
-    )
+    begun, fresh = _begun(saw, piece, remnants), _fresh(saw, piece, rack)
     if begun is not None and (fresh is None or begun.length_um <= fresh[1]):
+        # A piece that ends the remnant needs no cut, so the blade takes no more than is left.
         begun.length_um = max(0, begun.length_um - piece - saw.kerf_um)
         return
     if fresh is None:
@@ -115,6 +105,23 @@ def _take(
     place, length_um = fresh
     left = max(0, length_um - saw.start(length_um) - piece - saw.kerf_um)
     remnants.append(_Remnant(place, left))
+
+
+def _begun(saw: Saw, piece: int, remnants: Iterable[_Remnant[P]]) -> _Remnant[P] | None:
+    """The shortest remnant of this making that the piece fits in."""
+    # One end was sawn just now, so only the far end is trimmed.
+    long_enough = (part for part in remnants if part.length_um >= piece + saw.trim_um)
+    return min(long_enough, key=lambda part: part.length_um, default=None)
+
+
+def _fresh(saw: Saw, piece: int, rack: Counter[tuple[P, int]]) -> tuple[P, int] | None:
+    """The shortest stick or drop in the rack that the piece fits in."""
+    long_enough = (
+        spot
+        for spot, count in rack.items()
+        if count > 0 and spot[1] >= saw.start(spot[1]) + piece + saw.trim_um
+    )
+    return min(long_enough, key=lambda spot: spot[1], default=None)
 
 
 def _unbooked(saw: Saw, piece: int) -> int:

@@ -57,6 +57,7 @@ def lines_used(recipe: Recipe, pieces: int, *, cover_shortfall: bool) -> list[Ne
         if item.is_by_length:
             lines += _cut(item, _lengths(recipe, wanted, pieces), lying[item.pk], cover_shortfall)
         else:
+            # Rounded once for all pieces: a tenth of a box each must not become nothing.
             share = sum((part.quantity for part in wanted), Decimal()) * pieces / recipe.quantity
             quantity = share.quantize(FINEST, ROUND_HALF_UP)
             lines += _taken(item, quantity, lying[item.pk], cover_shortfall)
@@ -87,6 +88,7 @@ def _taken(
     """Take a plain quantity: from its home first, then from where most of it lies."""
     lines = [NewLine(item, USED, wanted)]
     left = wanted
+    # The home is what people reach for; after that, empty no more places than needed.
     for row in sorted(lying, key=lambda row: (row.place_id != item.home_id, -row.quantity)):
         part = min(left, row.quantity)
         lines.append(NewLine(item, SHELF, -part, row.place))

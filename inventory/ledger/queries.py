@@ -107,6 +107,7 @@ def movements(
         lines = lines.filter(place=place)
     if night_key:
         lines = lines.filter(entry__night_key=night_key)
+    # By number and not by time: the next leaf is found without counting the ones before.
     return lines.select_related("entry", "entry__by", "item", "place").order_by("-pk")
 
 
@@ -181,6 +182,7 @@ def check(shop: Shop) -> tuple[Difference, ...]:
     """
     sums = _sums_of_lines(shop)
     wrong: list[Difference] = []
+    # What is left of the sums after every balance took its own has lost its balance.
     rows = Balance.objects.filter(item__shop=shop).select_related("item", "place")
     for row in rows:
         lines = sums.pop((row.item_id, row.place_id, row.condition, row.length_um), Decimal())

@@ -54,6 +54,7 @@ def is_closed(database: BaseDatabaseWrapper) -> bool:
         "sqlite": ("sqlite_master WHERE type = 'trigger' AND", "name"),
         "postgresql": ("pg_trigger WHERE", "tgname"),
     }[database.vendor]
+    # Names of our own, never a person's text: nothing here needs escaping.
     names = ", ".join(f"'{name}'" for name in _names())
     with database.cursor() as cursor:
         cursor.execute(f"SELECT count(*) FROM {table} {column} IN ({names})")
@@ -70,6 +71,7 @@ def _closing(vendor: str) -> Iterator[str]:
     for table in TABLES:
         for verb in ("update", "delete"):
             head = f"CREATE TRIGGER {table}_no_{verb} BEFORE {verb.upper()} ON {table}"
+            # TRUNCATE passes by row triggers, which is how a test empties the tables.
             if vendor == "postgresql":
                 yield f"{head} FOR EACH ROW EXECUTE FUNCTION ledger_refuse()"
             else:

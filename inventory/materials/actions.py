@@ -67,6 +67,7 @@ def set_recipe(
     if len(set(spots)) < len(spots):
         raise RecipeRefused(f"{output}: the same part stands in the recipe twice.")
     _refuse_circle(output, parts)
+    # The old one stays: last winter's tallies were made by it.
     Recipe.objects.filter(output=output, is_in_use=True).update(is_in_use=False)
     recipe = Recipe.objects.create(
         shop=output.shop, output=output, quantity=quantity, name=name or f"Make {output}"

@@ -126,6 +126,7 @@ def pieces_wanted(
 
 def _from_the_top(recipes: Mapping[int, Recipe]) -> Iterable[int]:
     """Outputs such that each comes before everything it is made from."""
+    # What is finished last stands nearest the top, so the list is read from its end.
     done: set[int] = set()
     order: list[int] = []
 

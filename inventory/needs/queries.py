@@ -144,6 +144,7 @@ def worked_out(
         scrap_per_mille=scrap_per_mille,
     )
     keys = Keys.of(asked)
+    # Checked here: the engine would name a number that means nothing to a person.
     if not set(wanted) <= set(keys.by_item):
         raise NeedsRefused("A wanted set is no item of this shop.")
     try:

@@ -134,6 +134,7 @@ def _item(row: OnHand, keys: Keys, longest: Mapping[int, int]) -> engine.Item | 
             kerf=item.kerf_um,
             trim=max(item.trim_um, item.kerf_um) if item.trim_um else 0,
         )
+    # What is on hold is left out: it may turn out to be scrap.
     there = keys.whole(item.pk, row.good)
     is_rack = item.kind == Item.Kind.RACK
     return replace(

@@ -97,6 +97,7 @@ def _ticks(strip: Strip, longest: int, units: Units) -> tuple[Tick, ...]:
     ticks: list[Tick] = []
     free = 0
     for mark in strip.marks:
+        # The text ends at its mark, so it needs the room to the left of it.
         x, text = _scaled(mark, longest), _short(mark, units)
         room = len(text) * MARK_ROOM
         if x - room < free:

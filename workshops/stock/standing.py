@@ -31,6 +31,7 @@ def standing_of(
     out, for the items that do not last for all that is wanted.
     """
     item = row.item
+    # From the worst down: only the first that holds is said.
     if not row.good and (item.keep_at_least or (is_used and item.kind in BOUGHT)):
         return Standing("closed", "none left")
     if row.good < item.keep_at_least:
@@ -59,6 +60,7 @@ def short_words(below: Collection[Item], needs: Needs | None) -> list[tuple[Item
         good: Decimal = getattr(item, "good", Decimal())
         word = f"{plain(good)} left, keep {item.keep_at_least}"
         found[item.pk] = (item, Standing("short" if good else "closed", word))
+    # A level somebody set is nearer than a shortage worked out, and is said first.
     for line in needs.runs_out if needs else ():
         state = "short" if line.after_sets else "closed"
         found.setdefault(line.item.pk, (line.item, Standing(state, f"for {line.after_sets} sets")))

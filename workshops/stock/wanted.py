@@ -27,6 +27,7 @@ def usual_sets(shop: Shop) -> int:
 
     1 query.
     """
+    # Nights without a finished set are steel nights, which say nothing about the pace.
     made = made_by_night(shop, Item.Kind.SET)
     return max(1, round(sum(made.values()) / len(made))) if made else 1
 

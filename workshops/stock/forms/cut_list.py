@@ -50,12 +50,14 @@ class PiecesForm(forms.Form):
         self.on_rack = on_rack or {}
         choices = [(day.isoformat(), f"{day:%A} {day.day} {day:%B}") for day in nights]
         self.fields["night"].choices = [("", "no night: for the rack"), *choices]  # type: ignore[attr-defined]
+        # Spare rows only on an empty form: a refused one comes back with the rows it had.
         self.rows = max(len(pieces), self._typed_rows()) + (0 if self.is_bound else SPARE)
         for n in range(self.rows):
             self._add_row(n, pieces[n] if n < len(pieces) else None)
 
     def _typed_rows(self) -> int:
         """Rows that came with the request: as many as it has counts, and no more."""
+        # Rows are counted in the request: somebody may have added some to a kept page.
         rows = 0
         while self.is_bound and f"count{rows}" in self.data and rows < 200:
             rows += 1

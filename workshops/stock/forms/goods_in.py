@@ -70,6 +70,7 @@ class GoodsInForm(forms.Form):
             return
         unit = "pieces" if item.is_by_length else item.unit
         self.fields["quantity"].label = f"How many? ({unit})"
+        # The proposed length is the one bought; a gift is measured and typed over it.
         if not item.is_by_length:
             self.fields["length"].widget = forms.HiddenInput()
         elif item.bought_length_um:

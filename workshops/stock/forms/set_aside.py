@@ -55,6 +55,7 @@ class SetAsideForm(forms.Form):
 
     def __init__(self, *args: Any, item: Item, **rest: Any) -> None:
         super().__init__(*args, **rest)
+        # Only where something lies: what is not there cannot be carried.
         spots = balances_of(item).select_related("place", "item__shop")
         self.fields["spot"].queryset = spots  # type: ignore[attr-defined]
         self.fields["target"].queryset = places_of(item.shop)  # type: ignore[attr-defined]

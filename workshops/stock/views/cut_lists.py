@@ -65,6 +65,7 @@ def new(request: ShopRequest) -> HttpResponse:
     page: dict[str, Any] = {"asked": asked}
     if not asked.is_bound or not asked.is_valid():
         return render(request, "stock/new_cut_list.html", page)
+    # The question stays in the address, so that the second form can be posted on its own.
     item = asked.cleaned_data["item"]
     form = _pieces_form(request, item, asked.wanted())
     if request.method == "POST" and form.is_valid():
