@@ -9,6 +9,7 @@ from typing import Any, Concatenate, ParamSpec, cast
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
+from django.http.response import HttpResponseBase
 from django.template.response import SimpleTemplateResponse
 from django.utils import timezone
 from django_htmx.http import HttpResponseClientRedirect
@@ -31,10 +32,10 @@ class ShopRequest(InShop):
     member: Membership
 
 
-ShopView = Callable[Concatenate[ShopRequest, P], HttpResponse]
+ShopView = Callable[Concatenate[ShopRequest, P], HttpResponseBase]
 
 
-def guard(permission: Permission) -> Callable[[ShopView[P]], Callable[..., HttpResponse]]:
+def guard(permission: Permission) -> Callable[[ShopView[P]], Callable[..., HttpResponseBase]]:
     """Let through only those members of the shop in the address who hold the permission.
 
     Takes ``shop`` out of the address and gives the view ``request.shop`` and
@@ -42,9 +43,9 @@ def guard(permission: Permission) -> Callable[[ShopView[P]], Callable[..., HttpR
     meets 404, a member without the permission 403.
     """
 
-    def around(view: ShopView[P]) -> Callable[..., HttpResponse]:
+    def around(view: ShopView[P]) -> Callable[..., HttpResponseBase]:
         @wraps(view)
-        def guarded(request: HttpRequest, shop: str, **kwargs: Any) -> HttpResponse:
+        def guarded(request: HttpRequest, shop: str, **kwargs: Any) -> HttpResponseBase:
             if not request.user.is_authenticated:
                 return _to_sign_in(request)
             admitted = _admit(request, shop, permission)
@@ -78,7 +79,7 @@ def _to_sign_in(request: HttpRequest) -> HttpResponse:
     return answer
 
 
-def _rendered(answer: HttpResponse) -> HttpResponse:
+def _rendered(answer: HttpResponseBase) -> HttpResponseBase:
     # A lazy answer would be rendered after the shop's time zone is gone.
     if isinstance(answer, SimpleTemplateResponse) and not answer.is_rendered:
         return answer.render()
