@@ -105,7 +105,8 @@ def _ask_people(at: Glance) -> NextStep | None:
 def _place(at: Glance) -> NextStep | None:
     if at.night is None or at.night.plan is not None:
         return None
-    says = f"{at.coming} people come and nobody is placed yet."
+    who = "One person comes" if at.coming == 1 else f"{at.coming} people come"
+    says = f"{who} and nobody is placed yet."
     return NextStep(says, "Go and place everybody", _of_night(at, "nights:night"))
 
 
