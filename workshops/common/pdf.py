@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -39,6 +41,14 @@ def faces_css() -> str:
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Pdf:
+    """A document as bytes, and how many pages it has."""
+
+    data: bytes
+    pages: int
+
+
 def pdf_from_html(html: str, *, base_url: str | None = None) -> bytes:
     """The document as PDF, its fonts embedded.
 
@@ -51,15 +61,49 @@ def pdf_from_html(html: str, *, base_url: str | None = None) -> bytes:
         When Pango is missing (the message says what to install), or when the document asks
         for something from another host.
     """
+    return pdf_of_sheets([[html]], base_url=base_url).data
+
+
+def pdf_of_sheets(
+    sheets: Iterable[Iterable[str]], *, css: str = "", base_url: str | None = None
+) -> Pdf:
+    """One PDF of several sheets, each laid out alone; title and author are the first's.
+
+    Parameters
+    ----------
+    sheets
+        Every sheet as ways to lay it out, roomiest first, made when asked for: the first way
+        that fits one page is taken, and the last one when none does.
+    css
+        Styles that all sheets share, read once.
+
+    Raises
+    ------
+    PaperRefused
+        As ``pdf_from_html`` does.
+    """
     tools = _tools()
     fonts = tools.FontConfiguration()
-    faces = tools.CSS(string=faces_css(), font_config=fonts)
-    document = tools.HTML(string=html, base_url=base_url, url_fetcher=_fetcher(tools))
+    styles = [tools.CSS(string=text, font_config=fonts) for text in (faces_css(), css) if text]
+
+    def lay_out(html: str) -> Any:
+        document = tools.HTML(string=html, base_url=base_url, url_fetcher=_fetcher(tools))
+        return document.render(stylesheets=styles, font_config=fonts)
+
     try:
-        made: bytes = document.write_pdf(stylesheets=[faces], font_config=fonts)
+        laid_out = [_fitting(map(lay_out, ways)) for ways in sheets]
+        pages = [page for document in laid_out for page in document.pages]
+        return Pdf(laid_out[0].copy(pages).write_pdf(), len(pages))
     except tools.FatalURLFetchingError as refused:
         raise PaperRefused(str(refused)) from refused
-    return made
+
+
+def _fitting(documents: Iterator[Any]) -> Any:
+    """The first of one page, else the last: a caution that runs over is never cut off."""
+    document = next(documents)
+    while len(document.pages) > 1 and (tighter := next(documents, None)):
+        document = tighter
+    return document
 
 
 class _Tools:

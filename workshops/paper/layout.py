@@ -1,0 +1,133 @@
+"""How a station card is laid out on one side of one sheet.
+
+What a card says differs from night to night, the sheet does not. So the sizes step down
+until everything holds, and blocks move to where room is: the standard places first, so
+that people find a thing where it was last night.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+
+from inventory.places.models import Shop
+from workshops.stations.drawing.canvas import WIDTH_MM
+
+MARGINS_MM = (7, 8, 11, 8)  # top, right, bottom, left: office printers reach this far
+GAP_MM = 4.0
+DRAWING_LEAST_MM = 110.0
+
+
+class Where(Enum):
+    """Where a block stands: under the drawing, in the rail beside it, or across the sheet."""
+
+    MAIN = "main"
+    RAIL = "rail"
+    WIDE = "wide"
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """One step of size, in points; ``drawing_mm`` is the drawing's width."""
+
+    steps: float
+    body: float
+    drawing_mm: float
+    box_mm: float = 9.0
+    is_run_in: bool = False
+
+    @property
+    def icon_mm(self) -> float:
+        """Side of a pictogram."""
+        return min(12.0, self.body)
+
+
+# A drawing 142 mm wide keeps its smallest lettering at 9 points; only a card that says
+# very much indeed has a narrower one. No text of the card itself goes below 9 points.
+SIZES = (
+    Size(16, 14, 142),
+    Size(14, 12.5, 142),
+    Size(14, 11.5, 142),
+    Size(13.5, 11, 142),
+    Size(13, 10.5, 142),
+    Size(12.5, 10, 142),
+    Size(12, 9.5, 142, 8),
+    Size(11.5, 9.5, 142, 7.5),
+    Size(11, 9, 142, 7),
+    Size(11, 9, 130, 7),
+    Size(10.5, 9, 120, 7),
+    Size(10.5, 9, 120, 6.5, is_run_in=True),
+    Size(10, 9, DRAWING_LEAST_MM, 6.5, is_run_in=True),
+    Size(9.5, 9, DRAWING_LEAST_MM, 6, is_run_in=True),
+    Size(9, 9, DRAWING_LEAST_MM, 6, is_run_in=True),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Format:
+    """The room between the margins, millimetres."""
+
+    name: str
+    width_mm: float
+    height_mm: float
+
+    def rail_mm(self, size: Size) -> float:
+        """Width of the rail beside the drawing."""
+        return self.width_mm - size.drawing_mm - GAP_MM
+
+
+def _between_margins(name: str, width: float, height: float) -> Format:
+    top, right, bottom, left = MARGINS_MM
+    return Format(name, width - left - right, height - top - bottom)
+
+
+FORMATS = {
+    Shop.PaperSize.LETTER: _between_margins("letter", 215.9, 279.4),
+    Shop.PaperSize.A4: _between_margins("A4", 210, 297),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Layout:
+    """One way to lay a card out: the sizes, and where the movable blocks stand."""
+
+    size: Size
+    format: Format
+    wear: Where
+    check: Where
+    care: Where
+
+    @property
+    def rail_mm(self) -> float:
+        """Width of the rail."""
+        return self.format.rail_mm(self.size)
+
+    @property
+    def wear_in_a_row(self) -> int:
+        """Pictograms side by side."""
+        return 6 if self.wear is Where.WIDE else 2
+
+    @property
+    def never_in_a_row(self) -> int:
+        """Forbidden ones side by side: they share the row across the sheet."""
+        return 3 if self.wear is Where.WIDE else 2
+
+
+def in_rows(shown: Sequence[object], many: int) -> list[Sequence[object]]:
+    """Cut into rows of so many."""
+    return [shown[start : start + many] for start in range(0, len(shown), many)]
+
+
+def drawn_to(svg: str, width_mm: float) -> str:
+    """The drawing at another width, as tall as it then is."""
+    # The first width and height are those of the whole drawing.
+    for side in ("width", "height"):
+        svg = re.sub(
+            rf'{side}="([\d.]+)mm"',
+            lambda found, side=side: f'{side}="{float(found[1]) * width_mm / WIDTH_MM:.3f}mm"',  # type: ignore[misc]
+            svg,
+            count=1,
+        )
+    return svg

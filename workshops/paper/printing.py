@@ -1,0 +1,59 @@
+"""Cards as pages: every card in the layouts that may hold it, for the PDF to choose from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime
+from typing import Any
+
+from django.template.loader import render_to_string
+
+from inventory.places.models import Shop
+from workshops.common.pdf import Pdf, pdf_of_sheets
+from workshops.nights.models import Night
+from workshops.paper.cards import Card
+from workshops.paper.fitting import layouts
+from workshops.paper.layout import FORMATS, MARGINS_MM, Layout, drawn_to, in_rows
+from workshops.stations.cautions import DEFER
+
+
+def print_cards(night: Night, cards: Sequence[Card], at: datetime) -> Pdf:
+    """The cards as one PDF, one page each."""
+    styles = render_to_string("paper/_cards.css", page_of(night.shop))
+    sheets = (
+        _ways(card, {**_footer(night, at), "n": n, "m": len(cards)})
+        for n, card in enumerate(cards, start=1)
+    )
+    return pdf_of_sheets(sheets, css=styles)
+
+
+def page_of(shop: Shop) -> dict[str, Any]:
+    """Page size and margins of a shop's paper, for the styles."""
+    margins = " ".join(f"{side}mm" for side in MARGINS_MM)
+    return {"page_size": FORMATS[Shop.PaperSize(shop.paper_size)].name, "margins": margins}
+
+
+def _footer(night: Night, at: datetime) -> dict[str, Any]:
+    shop = night.shop
+    return {"night": night, "shop": shop, "printed_at": at.astimezone(shop.zone), "defer": DEFER}
+
+
+def _ways(card: Card, context: dict[str, Any]) -> Iterator[str]:
+    paper = FORMATS[Shop.PaperSize(context["shop"].paper_size)]
+    for layout in layouts(card, paper):
+        yield render_to_string("paper/card.html", context | _shown(card, layout))
+
+
+def _shown(card: Card, layout: Layout) -> dict[str, Any]:
+    """The card as the template lays it out."""
+    return {
+        "card": card,
+        "layout": layout,
+        "size": layout.size,
+        "wear": layout.wear.value,
+        "check": layout.check.value,
+        "care": layout.care.value,
+        "drawing": drawn_to(card.drawing, layout.size.drawing_mm),
+        "wear_rows": in_rows(card.wear, layout.wear_in_a_row),
+        "never_rows": in_rows(card.never, layout.never_in_a_row),
+    }
