@@ -141,7 +141,7 @@ def test_no_static_file_is_missing(walk: Walk) -> None:
 
 
 def test_no_page_shows_the_inside_of_a_template(walk: Walk) -> None:
-    leaks = ("{{", "{%", "&lt;bound method", "None</")
+    leaks = ("{{", "{%", "{#", "&lt;bound method", "None</")
     assert told(walk, lambda page: [leak for leak in leaks if leak in page.html]) == []
 
 
