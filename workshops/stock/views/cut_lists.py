@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
-from django.views.decorators.http import require_GET, require_http_methods
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from inventory.cutting import queries
 from inventory.cutting.actions import CutListRefused, make_cut_list
@@ -20,10 +22,12 @@ from inventory.materials.queries import (
     sets_of,
 )
 from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.nights.queries import next_night
 from workshops.stock.drawing import draw, lettered
 from workshops.stock.forms.cut_list import MaterialForm, PiecesForm
 from workshops.stock.shelves import far
 from workshops.stock.times import today_in
+from workshops.stock.tonight import make_cut_lists
 from workshops.stock.wanted import nights_ahead, usual_sets
 
 LATEST = 40
@@ -32,9 +36,27 @@ LATEST = 40
 @require_GET
 @guard(Permission.SEE_STOCK)
 def cut_lists(request: ShopRequest) -> HttpResponse:
-    """The kept lists, newest first."""
-    runs = queries.cut_lists_of(request.shop)[:LATEST]
-    return render(request, "stock/cut_lists.html", {"runs": runs})
+    """The kept lists, newest first; the next night's plan can have its own made."""
+    night = next_night(request.shop, timezone.now())
+    page = {
+        "runs": queries.cut_lists_of(request.shop)[:LATEST],
+        "night": night if night and night.plan_id else None,
+    }
+    return render(request, "stock/cut_lists.html", page)
+
+
+@require_POST
+@guard(Permission.POST_STOCK)
+def tonight(request: ShopRequest) -> HttpResponse:
+    """A list for every metal that the next night's plan cuts."""
+    night = next_night(request.shop, timezone.now())
+    made = make_cut_lists(night=night, by=request.user) if night else []
+    if made:
+        metals = ", ".join(run.item.name for run in made)
+        messages.success(request, f"Cut lists for {night}: {metals}.")
+    else:
+        messages.warning(request, "The plan of the next night cuts nothing. Plan the night first.")
+    return redirect("stock:cut_lists", shop=request.shop.slug)
 
 
 @require_GET

@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from inventory.cutting.models import CutListRun
+from inventory.materials.queries import recipe_of
+from tests.factories import make_night, make_operation, make_station
 from tests.inventory.winter import Stock
+from workshops.nights.models import PlacingRun
 
 
 def question(stock: Stock, sets: int = 2) -> dict[str, object]:
@@ -92,3 +95,36 @@ def test_another_shops_list_is_not_found(stock, keeper, stranger, client_of, at)
     make(stock, keeper, at)
     address = at("cut_list", CutListRun.objects.get().pk)
     assert client_of(stranger).get(address).status_code == 404
+
+
+def plan(stock: Stock, pieces: int) -> None:
+    """A night with a plan that cuts so many posts."""
+    night = make_night(stock.shop)
+    operation = make_operation(make_station(stock.shop), recipe_of(stock.post))
+    problem = {
+        "stations": [{"id": str(operation.station_id), "name": "Cut"}],
+        "operations": [
+            {"id": str(operation.pk), "name": "Cut posts", "station": str(operation.station_id),
+             "makes_count": 1}
+        ],
+    }  # fmt: skip
+    night.plan = PlacingRun.objects.create(
+        shop=stock.shop, night=night, problem=problem, version="1", status="proven", seconds=0.1,
+        result={"output": {"made": {str(operation.pk): [pieces]}}},
+    )  # fmt: skip
+    night.save()
+
+
+def test_the_next_nights_plan_gets_its_lists(stock, keeper, at) -> None:
+    plan(stock, 3)
+    assert "Wed 14 Jan" in keeper.get(at("cut_lists")).content.decode()
+    keeper.post(at("cut_tonight"))
+    run = CutListRun.objects.get()
+    assert run.night_key == "2026-01-14"
+    assert [(p["label"], p["count"]) for p in run.problem["pieces"]] == [("Post", 3)]
+
+
+def test_without_a_plan_the_page_says_to_plan_first(stock, keeper, at) -> None:
+    page = keeper.post(at("cut_tonight"), follow=True).content.decode()
+    assert "Plan the night first" in page
+    assert not CutListRun.objects.exists()

@@ -28,7 +28,7 @@ def test_the_winters_target_is_proposed(stock, keeper, at) -> None:
 def test_the_answer_says_sets_shortages_and_what_to_buy(stock, keeper, at) -> None:
     for day in (21, 28):
         make_night(stock.shop, date=date(2026, 1, day))
-    page = keeper.post(at("needs"), asked(stock, "10"), follow=True).content.decode()
+    page = keeper.post(at("work_out"), asked(stock, "10"), follow=True).content.decode()
     assert "complete sets possible now" in page
     assert "after 3 sets" in page
     assert "Wednesday 28 January" in page
@@ -36,22 +36,29 @@ def test_the_answer_says_sets_shortages_and_what_to_buy(stock, keeper, at) -> No
 
 
 def test_a_question_and_its_answer_are_kept(stock, keeper, at, storekeeper) -> None:
-    keeper.post(at("needs"), asked(stock, "10"))
+    keeper.post(at("work_out"), asked(stock, "10"))
     run = NeedsRun.objects.get()
     assert run.made_by == storekeeper
     assert run.problem["variants"] == [{"item": "Set", "wanted": 10}]
 
 
 def test_no_sets_wanted_is_refused_in_a_sentence(stock, keeper, at) -> None:
-    answer = keeper.post(at("needs"), asked(stock, "0"))
+    answer = keeper.post(at("work_out"), asked(stock, "0"))
     assert answer.status_code == 422
     assert "Say how many sets are wanted" in answer.content.decode()
 
 
 def test_all_that_is_wanted_being_there_buys_nothing(stock, keeper, at) -> None:
-    page = keeper.post(at("needs"), asked(stock, "1"), follow=True).content.decode()
+    page = keeper.post(at("work_out"), asked(stock, "1"), follow=True).content.decode()
     assert "Nothing: all that is wanted can be made" in page
 
 
 def test_a_shop_without_sets_is_told_what_to_do_first(shop, keeper, at) -> None:
     assert "Add a build sheet first" in keeper.get(at("needs")).content.decode()
+
+
+def test_a_reader_sees_the_answer_and_cannot_ask(stock, reader, client_of, at) -> None:
+    client = client_of(reader)
+    assert "Work it out" not in client.get(at("needs")).content.decode()
+    assert client.post(at("work_out"), asked(stock, "4")).status_code == 403
+    assert not NeedsRun.objects.exists()
