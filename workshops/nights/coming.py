@@ -28,8 +28,6 @@ class Coming:
     present: tuple[Span, ...] = ()
     in_at: datetime | None = None
     out_at: datetime | None = None
-    likes: tuple[str, ...] = ()
-    minutes_worked: int = 0
 
     @property
     def is_expected(self) -> bool:

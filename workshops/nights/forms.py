@@ -23,12 +23,12 @@ class Clock(forms.TimeInput):
         super().__init__(format="%H:%M")
 
 
-class PersonField(forms.ModelChoiceField):  # type: ignore[type-arg]
+class PersonField(forms.ModelChoiceField[Person]):
     """One person of the shop, two of one name told apart."""
 
     names: Mapping[int, str] = {}
 
-    def label_from_instance(self, obj: Any) -> str:
+    def label_from_instance(self, obj: Person) -> str:
         """The name as the list of people shows it."""
         return self.names.get(obj.pk) or str(obj)
 

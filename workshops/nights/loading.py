@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
 
@@ -19,6 +19,7 @@ from workshops.nights.engine.problem import Lock, Problem
 from workshops.nights.making import Shopful
 from workshops.nights.models import Aim, Block, Night, Placing
 from workshops.people.gate import Register, register_on
+from workshops.people.models import Person
 from workshops.stations.models import Operation, Station
 
 ROTATION_DAYS = 21  # how far back the plan looks for "had that station last time"
@@ -41,7 +42,8 @@ class Loaded:
         making: Shopful | None = None,
         locks: Sequence[Lock] = (),
         previous: Sequence[Lock] = (),
-        last_stations: dict[int, tuple[str, ...]] | None = None,
+        last_stations: Mapping[int, tuple[str, ...]] | None = None,
+        likes: Mapping[int, tuple[str, ...]] | None = None,
     ) -> Problem:
         """The night as the engine asks it; without ``making`` only its rules can be checked."""
         return Problem(
@@ -53,6 +55,7 @@ class Loaded:
                 self.coming,
                 self.register,
                 last_stations=last_stations or {},
+                likes=likes or {},
                 placed={row.person_id for row in self.placings},
             ),
             stations=translate.stations(self.stations, self.register, self.night),
@@ -112,6 +115,16 @@ def last_stations(night: Night) -> dict[int, tuple[str, ...]]:
         .order_by("-night__date", "-block__index")
         .values_list("person", "station")
     )
+    return _each_once(rows)
+
+
+def likes_of(night: Night) -> dict[int, tuple[str, ...]]:
+    """Person -> stations they like, of those who answered. 1 query."""
+    liked = Person.likes.through.objects.filter(person__sign_ups__night=night)
+    return _each_once(liked.order_by("pk").values_list("person", "station"))
+
+
+def _each_once(rows: Iterable[tuple[int, int]]) -> dict[int, tuple[str, ...]]:
     found: dict[int, dict[str, None]] = {}
     for person, station in rows:
         found.setdefault(person, {})[str(station)] = None

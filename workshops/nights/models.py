@@ -140,7 +140,7 @@ class RollLine(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.person} from {self.in_at:%H:%M}"
+        return f"{self.person} from {timezone.localtime(self.in_at):%H:%M}"
 
 
 class PlacingRun(OfShop, EngineRun):
@@ -149,7 +149,7 @@ class PlacingRun(OfShop, EngineRun):
     night = models.ForeignKey(Night, models.CASCADE, related_name="runs")
 
     def __str__(self) -> str:
-        return f"Plan of {self.night}, {self.made_at:%H:%M}"
+        return f"Plan of {self.night}, {timezone.localtime(self.made_at):%H:%M}"
 
 
 class Placing(models.Model):

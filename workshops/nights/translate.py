@@ -52,6 +52,7 @@ def people(
     register: Register,
     *,
     last_stations: Mapping[int, tuple[str, ...]],
+    likes: Mapping[int, tuple[str, ...]],
     placed: Collection[int] = (),
 ) -> tuple[engine.Person, ...]:
     """Everybody on the list: those who come with their times, the others as people to ask.
@@ -73,6 +74,7 @@ def people(
             register,
             name=names[facts.id],
             last_stations=last_stations.get(facts.id, ()),
+            likes=likes.get(facts.id, ()),
         )
         for facts in listed
     )
@@ -85,6 +87,7 @@ def _person(
     *,
     name: str,
     last_stations: tuple[str, ...],
+    likes: tuple[str, ...],
 ) -> engine.Person:
     return engine.Person(
         id=str(facts.id),
@@ -94,7 +97,7 @@ def _person(
         no_dust=facts.no_dust,
         seated_only=facts.seated_only,
         no_heavy=facts.no_heavy,
-        likes=coming.likes if coming else (),
+        likes=likes,
         guardians=_guardians(facts, register),
         sign_offs=tuple(
             engine.SignOff(
@@ -106,7 +109,6 @@ def _person(
         ),
         bars=_bars(facts, register),
         last_stations=last_stations,
-        minutes_worked=coming.minutes_worked if coming else 0,
     )
 
 

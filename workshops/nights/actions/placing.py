@@ -16,7 +16,7 @@ from workshops.nights.engine.locks import LockRefused
 from workshops.nights.engine.plan import Plan, Proof
 from workshops.nights.engine.rules import breaches
 from workshops.nights.engine.solve import solve
-from workshops.nights.loading import Loaded, last_stations, load, load_making
+from workshops.nights.loading import Loaded, last_stations, likes_of, load, load_making
 from workshops.nights.models import Block, Night, Placing, PlacingRun
 from workshops.nights.refusals import NightRefused, PlacingRefused
 from workshops.people.models import Person
@@ -67,6 +67,7 @@ def plan_night(
         locks=translate.locks(locked, loaded.blocks),
         previous=translate.locks(loaded.placings, loaded.blocks) if keeping else (),
         last_stations=last_stations(night),
+        likes=likes_of(night),
     )
     try:
         plan = solve(problem, stop=Seconds(seconds), seed=seed)

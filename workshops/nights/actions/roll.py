@@ -74,7 +74,8 @@ def sign_out(*, night: Night, person: Person, at: datetime) -> RollLine:
     if line is None:
         raise NightRefused(f"{person} is not on the roll now.")
     if at < line.in_at:
-        raise NightRefused(f"{person} came in at {line.in_at:%H:%M}; the time out is earlier.")
+        came = line.in_at.astimezone(night.shop.zone)
+        raise NightRefused(f"{person} came in at {came:%H:%M}; the time out is earlier.")
     line.out_at = at
     line.save(update_fields=["out_at"])
     return line

@@ -1,0 +1,49 @@
+"""The scene of a night, and the browsers of those who look at it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from inventory.places.models import Shop
+from tests.workshops.nights.scene import Scene, bring_material, make_scene
+from workshops.access.models import User
+
+
+@pytest.fixture
+def scene(shop: Shop, clock) -> Scene:
+    """Tonight with five people, nobody placed yet, and material for a night."""
+    scene = make_scene(shop)
+    bring_material(scene)
+    return scene
+
+
+@pytest.fixture
+def lead(duty_lead: User, client_of: Callable[[User], Client]) -> Client:
+    """The duty lead's browser."""
+    return client_of(duty_lead)
+
+
+@pytest.fixture
+def boss(coordinator: User, client_of: Callable[[User], Client]) -> Client:
+    """The coordinator's browser."""
+    return client_of(coordinator)
+
+
+@pytest.fixture
+def guest(volunteer: User, client_of: Callable[[User], Client]) -> Client:
+    """A volunteer's browser."""
+    return client_of(volunteer)
+
+
+@pytest.fixture
+def page(shop: Shop) -> Callable[..., str]:
+    """The address of a page of tonight: ``page("roll")``, ``page("undo_tally", 3)``."""
+
+    def address(name: str, *args: object) -> str:
+        return reverse(f"nights:{name}", args=[shop.slug, "2026-01-14", *args])
+
+    return address
