@@ -19,8 +19,6 @@ from tests.services.site import ROOT, environment, manage
 from workshops.home.demo.files import read
 from workshops.home.demo.people import DEMO_PASSWORD, sign_ins
 
-TODAY = "2026-01-14"
-
 
 @dataclass
 class Site:
@@ -41,7 +39,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     database = tmp_path_factory.mktemp("site") / "site.sqlite3"
     variables = {"DATABASE_URL": f"sqlite:///{database}"}
     manage("migrate", "--verbosity", "0", **variables)
-    manage("load_demo", "--today", TODAY, **variables)
+    manage("load_demo", **variables)
     port = free_port()
     run = [sys.executable, "manage.py", "serve", "--port", str(port)]
     server = subprocess.Popen(
@@ -72,7 +70,7 @@ def chromium() -> Iterator[Browser]:
 
 @pytest.fixture
 def site(served: str) -> Site:
-    """The demo winter, laid out around a fixed day."""
+    """The demo winter, with a night today, and no faults yet."""
     return Site(served, read("shop")["shop"]["slug"])
 
 
