@@ -35,6 +35,7 @@ class PersonForm(forms.ModelForm[Person]):
             "joined_on": forms.DateInput({"type": "date"}),
             "likes": forms.CheckboxSelectMultiple,
         }
+        help_texts = {"is_adult_declared": "", "born_on": "Needed for anyone under age."}
         labels = {
             "born_on": "Date of birth",
             "is_adult_declared": "Says to be of age",
@@ -95,11 +96,13 @@ class WalkInForm(forms.Form):
 class SignOffForm(forms.Form):
     """A sign-off: what was seen, how far the person may go, who signs."""
 
-    station = forms.ModelChoiceField(Station.objects.none(), label="Station")
+    station = forms.ModelChoiceField(Station.objects.none(), label="Station", empty_label="choose")
     level = forms.TypedChoiceField(
         label="How far", coerce=int, choices=Level.choices, widget=forms.RadioSelect
     )
-    signed_by = forms.ModelChoiceField(Person.objects.none(), label="Signed by")
+    signed_by = forms.ModelChoiceField(
+        Person.objects.none(), label="Signed by", empty_label="choose"
+    )
     evidence = forms.CharField(
         label="What was shown", max_length=300, help_text="What you saw them do, in a few words."
     )
@@ -123,7 +126,7 @@ class SignOffForm(forms.Form):
 class PaperSignOffForm(forms.Form):
     """A sign-off taken over from the club's own register."""
 
-    station = forms.ModelChoiceField(Station.objects.none(), label="Station")
+    station = forms.ModelChoiceField(Station.objects.none(), label="Station", empty_label="choose")
     level = forms.TypedChoiceField(
         label="How far", coerce=int, choices=Level.choices, widget=forms.RadioSelect
     )
@@ -168,7 +171,7 @@ class WaiverForm(forms.Form):
 class GuardianForm(forms.Form):
     """A grown-up who answers for a minor."""
 
-    guardian = forms.ModelChoiceField(Person.objects.none(), label="Guardian")
+    guardian = forms.ModelChoiceField(Person.objects.none(), label="Guardian", empty_label="choose")
     consent_on = day_field("Consent signed on", required=False)
     may_collect = forms.BooleanField(label="May collect the child", required=False, initial=True)
 

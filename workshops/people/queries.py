@@ -14,13 +14,14 @@ from workshops.people.cover import Cover, Lapse, lapsing_soon, who_could_cover
 from workshops.people.facts import PersonFacts, StationFacts
 from workshops.people.gate import Answer, Doing, Register, register_on
 from workshops.people.models import Bar, Guardianship, Person, SignOff, Waiver
-from workshops.people.names import told_apart
+from workshops.people.names import short_names, told_apart
 from workshops.people.standing import Mark, Standing, standing
 from workshops.stations.models import Station
 
 __all__ = [
-    "Cover", "Lapse", "Matrix", "PersonLine", "PersonPage", "Show", "authorisers_of", "coming_on",
-    "lapsing_soon", "matrix_of", "namesakes", "people_of", "person_page", "who_could_cover",
+    "Cover", "Lapse", "Matrix", "PersonLine", "PersonPage", "Show", "authorisers_of", "coming_next",
+    "lapsing_soon", "matrix_of", "namesakes", "people_of", "person_page", "short_names",
+    "told_apart", "who_could_cover",
 ]  # fmt: skip
 
 
@@ -76,6 +77,11 @@ class StationLine:
     standing: Standing
     answer: Answer
 
+    @property
+    def is_known(self) -> bool:
+        """Whether there is something to tell: a sign-off, a bar, or work that is open to them."""
+        return self.answer.ok or self.standing.mark is not Mark.NONE
+
 
 @dataclass(frozen=True, slots=True)
 class PersonPage:
@@ -111,9 +117,17 @@ def people_of(
 def matrix_of(
     shop: Shop, on: date, *, words: str = "", show: Show = Show.ALL, coming: Iterable[int] = ()
 ) -> Matrix:
-    """Person by station: eight queries for any size. Stations out of use are left out."""
+    """Person by station: eight queries for any size.
+
+    Stations out of use are left out, and those that take no sign-off and have none.
+    """
     register = register_on(shop, on)
-    stations = [station for station in register.stations.values() if station.is_in_use]
+    taught = {pk for facts in register.people.values() for pk in facts.signed}
+    stations = [
+        station
+        for pk, station in register.stations.items()
+        if station.is_in_use and (station.level_needed or pk in taught)
+    ]
     people = [facts for facts in register.people.values() if facts.is_active]
     names, chosen = told_apart(people), set(coming)
     rows = []
@@ -168,15 +182,18 @@ def namesakes(shop: Shop, first_name: str, last_name: str) -> QuerySet[Person]:
     )
 
 
-def coming_on(shop: Shop, day: date) -> list[int]:
-    """Ids of those who said they come, or perhaps come, on a day (one query).
+def coming_next(shop: Shop, day: date) -> list[int]:
+    """Ids of those who come, or perhaps come, on the first night from a day on (one query).
 
-    The sign-ups lie in a slice above; they are read here through the person's own rows.
+    Empty when nobody has said so of any night. The sign-ups lie in a slice above; they are
+    read here through the person's own rows.
     """
     rows = Person.objects.filter(
-        shop=shop, sign_ups__night__date=day, sign_ups__answer__in=["yes", "maybe"]
+        shop=shop, sign_ups__night__date__gte=day, sign_ups__answer__in=["yes", "maybe"]
     )
-    return list(rows.values_list("pk", flat=True))
+    pairs = list(rows.values_list("sign_ups__night__date", "pk"))
+    first = min((night for night, _ in pairs), default=None)
+    return [pk for night, pk in pairs if night == first]
 
 
 def _is_called(name: str, words: str) -> bool:

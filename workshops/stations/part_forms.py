@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from django import forms
-from django.forms.formsets import DELETION_FIELD_NAME, BaseFormSet
+from django.forms.formsets import BaseFormSet
 
 from inventory.materials.models import Item
 from inventory.measures.lengths import Units
 from inventory.places.models import Shop
 from workshops.common.fields import LengthField
 from workshops.stations.models import Part
+from workshops.stations.rows import Rows, rows_of
 
 
 class PartForm(forms.Form):
@@ -91,22 +92,10 @@ class BendForm(forms.Form):
         )
 
 
-HoleFormSet: type[BaseFormSet[HoleForm]] = forms.formset_factory(
-    HoleForm, extra=2, can_delete=True, max_num=40
-)
-BendFormSet: type[BaseFormSet[BendForm]] = forms.formset_factory(
-    BendForm, extra=2, can_delete=True, max_num=20
-)
+HoleFormSet = forms.formset_factory(HoleForm, formset=Rows, extra=2, can_delete=True, max_num=40)
+BendFormSet = forms.formset_factory(BendForm, formset=Rows, extra=2, can_delete=True, max_num=20)
 
 
-def rows_of(formset: BaseFormSet[Any]) -> list[dict[str, Any]]:
-    """What stands in the rows of a formset, without empty ones and those to be taken away."""
-    rows = [
-        {name: value for name, value in form.cleaned_data.items() if name != DELETION_FIELD_NAME}
-        for form in formset.forms
-        if form.cleaned_data and not form.cleaned_data.get(DELETION_FIELD_NAME)
-    ]
-    for row in rows:
-        if "angle_deg" in row:
-            row["angle_deg"] = float(row["angle_deg"])  # an angle, in the form of the geometry
-    return rows
+def bends_of(formset: BaseFormSet[Any]) -> list[dict[str, Any]]:
+    """The bends as the part keeps them: an angle is a number of half degrees, no decimal."""
+    return [row | {"angle_deg": float(row["angle_deg"])} for row in rows_of(formset)]

@@ -91,10 +91,14 @@ class SheetPage:
 
 @dataclass(frozen=True, slots=True)
 class Looked:
-    """What the checks say of something not yet kept, and its drawings."""
+    """What the checks say of something not yet kept, and its drawings.
+
+    ``checked`` names what was looked at, when that is less than a whole sheet.
+    """
 
     warnings: list[SheetWarning]
     drawings: list[Drawing]
+    checked: str = ""
 
 
 def look_at_row(part: Part) -> Looked:
@@ -107,7 +111,8 @@ def look_at_row(part: Part) -> Looked:
     # A sheet of one part: enough for the checks of holes, bends and stock.
     sheet = Sheet(name="part", drawing_number="part", revision="part", parts=(drawn,))
     warnings = warnings_on(sheet, rules_of(shop), shop.length_units)
-    return Looked(warnings, [Drawing(part.name, draw_part(drawn, shop.length_units))])
+    drawing = Drawing(part.name, draw_part(drawn, shop.length_units))
+    return Looked(warnings, [drawing], "holes, bends, length of the stock")
 
 
 def look_at_part(shop: Shop, fields: Mapping[str, Any]) -> Looked:

@@ -8,13 +8,14 @@ from __future__ import annotations
 from typing import Any, ClassVar
 
 from django import forms
-from django.forms.formsets import DELETION_FIELD_NAME, BaseFormSet
+from django.forms.formsets import DELETION_FIELD_NAME
 
 from inventory.materials.models import Item
 from inventory.measures.lengths import Units
 from inventory.places.models import Shop
 from workshops.common.fields import LengthField
 from workshops.stations.models import BuildSheet, Part
+from workshops.stations.rows import Rows
 
 
 class NewSheetForm(forms.Form):
@@ -177,6 +178,4 @@ class JointForm(OfParts):
         self.fields["note"] = forms.CharField(label="Note", max_length=60, required=False)
 
 
-JointFormSet: type[BaseFormSet[JointForm]] = forms.formset_factory(
-    JointForm, extra=2, can_delete=True, max_num=40
-)
+JointFormSet = forms.formset_factory(JointForm, formset=Rows, extra=2, can_delete=True, max_num=40)

@@ -127,7 +127,7 @@ def test_the_matrix_counts_who_may_sign_others(shop: Shop, drill: Station):
 def test_the_matrix_shows_only_those_who_come(shop: Shop):
     coming, staying = ready(shop), ready(shop)
     make_sign_up(make_night(shop), coming)
-    chosen = queries.coming_on(shop, TODAY)
+    chosen = queries.coming_next(shop, TODAY)
     rows = queries.matrix_of(shop, TODAY, show=Show.COMING, coming=chosen).rows
     assert [row.facts.pk for row in rows] == [coming.pk]
     assert staying.pk not in chosen
@@ -135,7 +135,7 @@ def test_the_matrix_shows_only_those_who_come(shop: Shop):
 
 def test_somebody_who_said_no_is_not_coming(shop: Shop):
     make_sign_up(make_night(shop), ready(shop), answer="no")
-    assert queries.coming_on(shop, TODAY) == []
+    assert queries.coming_next(shop, TODAY) == []
 
 
 def test_the_matrix_of_an_empty_shop_has_no_rows(shop: Shop):

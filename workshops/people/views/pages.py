@@ -16,7 +16,7 @@ from workshops.people.queries import PersonPage, Show
 
 # The last of these tells who is under age, which is private.
 LIST_SHOWS = {
-    Show.ALL: "Everybody", Show.COMING: "Coming that day", Show.LAPSED: "Lapsed",
+    Show.ALL: "Everybody", Show.COMING: "Coming next night", Show.LAPSED: "Lapsed",
     Show.LAPSING: "Lapses soon", Show.BARRED: "Barred", Show.NO_WAIVER: "No waiver",
     Show.GONE: "Off the list", Show.MINORS: "Minors",
 }  # fmt: skip
@@ -31,7 +31,7 @@ def people(request: ShopRequest) -> HttpResponse:
     if Permission.SEE_PRIVATE not in may:
         del shows[Show.MINORS]
     on, words, show = asked(request, tuple(shows))
-    coming = queries.coming_on(request.shop, on) if show is Show.COMING else ()
+    coming = queries.coming_next(request.shop, on) if show is Show.COMING else ()
     lines = queries.people_of(request.shop, on, words=words, show=show, coming=coming)
     page = {"lines": lines, "words": words, "show": show, "shows": shows, "on": on}
     return render(request, "people/_list.html" if request.htmx else "people/list.html", page)
@@ -41,7 +41,7 @@ def people(request: ShopRequest) -> HttpResponse:
 def matrix(request: ShopRequest) -> HttpResponse:
     """Person by station on a day; the table alone for htmx."""
     on, words, show = asked(request, MATRIX_SHOWS)
-    coming = queries.coming_on(request.shop, on) if show is Show.COMING else ()
+    coming = queries.coming_next(request.shop, on) if show is Show.COMING else ()
     page = {
         "matrix": queries.matrix_of(request.shop, on, words=words, show=show, coming=coming),
         "words": words, "show": show, "on": on, "today": timezone.localdate(),
@@ -60,7 +60,10 @@ def person(request: ShopRequest, pk: int) -> HttpResponse:
         (line, [reason if sees_private else reason.in_public() for reason in line.answer.reasons])
         for line in page.lines
     ]
-    return render(request, "people/person.html", {"page": page, "lines": lines} | _totals(page))
+    known = [each for each in lines if each[0].is_known]
+    rest = [each for each in lines if not each[0].is_known]
+    shown = {"page": page, "known": known, "rest": rest}
+    return render(request, "people/person.html", shown | _totals(page))
 
 
 def _totals(page: PersonPage) -> dict[str, object]:

@@ -9,7 +9,14 @@ from django.forms.formsets import DELETION_FIELD_NAME
 
 from workshops.access.guards import ShopRequest
 from workshops.stations.models import BuildSheet
-from workshops.stations.sheet_forms import FitForm, JointFormSet, LegsForm, RollForm, SheetForm
+from workshops.stations.sheet_forms import (
+    FitForm,
+    JointForm,
+    JointFormSet,
+    LegsForm,
+    RollForm,
+    SheetForm,
+)
 
 
 class SheetForms:
@@ -36,7 +43,7 @@ class SheetForms:
         joints = [
             form.plain()
             for form in self.joints.forms
-            if not form.cleaned_data.get(DELETION_FIELD_NAME)
+            if isinstance(form, JointForm) and not form.cleaned_data.get(DELETION_FIELD_NAME)
         ]
         return {
             "name": self.sheet.cleaned_data["name"],

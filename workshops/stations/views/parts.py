@@ -12,8 +12,9 @@ from django.views.decorators.http import require_POST
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.stations import actions, queries
 from workshops.stations.models import Part
-from workshops.stations.part_forms import BendFormSet, HoleFormSet, PartForm, rows_of
+from workshops.stations.part_forms import BendFormSet, HoleFormSet, PartForm, bends_of
 from workshops.stations.refusals import StationsRefused
+from workshops.stations.rows import rows_of
 from workshops.stations.views.answering import WRITES
 
 
@@ -34,7 +35,7 @@ class PartForms:
 
     def plain(self) -> dict[str, Any]:
         """The fields as the action takes them."""
-        return self.part.plain() | {"holes": rows_of(self.holes), "bends": rows_of(self.bends)}
+        return self.part.plain() | {"holes": rows_of(self.holes), "bends": bends_of(self.bends)}
 
     def refuse(self, refused: StationsRefused) -> None:
         """Say it beside the field, or above the form."""

@@ -15,6 +15,16 @@ from workshops.stations.models import Station, Tool
 from workshops.stations.refusals import StationsRefused
 from workshops.stations.views.answering import WRITES, answer, kept
 
+TRAITS = {
+    "is_spark": "hot work",
+    "is_hooded": "behind a hood",
+    "is_straw": "straw or hay",
+    "is_dusty": "dusty",
+    "is_heavy": "heavy lifting",
+    "can_sit": "can be done seated",
+    "needs_buddy": "never alone",
+}
+
 
 @guard(Permission.SEE_SHEETS)
 def stations(request: ShopRequest) -> HttpResponse:
@@ -27,7 +37,11 @@ def stations(request: ShopRequest) -> HttpResponse:
 def station(request: ShopRequest, pk: int) -> HttpResponse:
     """A station: who may stand there, wear, cautions, what is made, tools."""
     row = get_object_or_404(queries.stations_of(request.shop), pk=pk)
-    page = {"station": row, "operations": queries.operations_at(row)}
+    page = {
+        "station": row,
+        "operations": queries.operations_at(row),
+        "traits": [words for name, words in TRAITS.items() if getattr(row, name)],
+    }
     return render(request, "stations/station.html", page)
 
 
