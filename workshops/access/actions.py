@@ -36,6 +36,7 @@ def make_user(*, username: str, password: str, first_name: str = "", last_name: 
     if User.objects.filter(username__iexact=username).exists():
         raise NameTaken(f"Somebody already signs in as “{username}”: choose another user name.")
     user = User(username=username, first_name=first_name, last_name=last_name)
+    # Asked with the user, so that a password made of the person's own name is refused.
     validate_password(password, user)
     user.set_password(password)
     user.full_clean()
@@ -56,6 +57,7 @@ def give_role(*, user: User, shop: Shop, role: str) -> Membership:
     """
     if role not in Membership.Role.values:
         raise ValidationError(f"“{role}” is not a role: choose one of the list.")
+    # A coordinator who takes a lesser role leaves the shop as much as one who goes.
     if role != Membership.Role.COORDINATOR:
         _keep_a_coordinator(user, shop)
     membership, _ = Membership.objects.update_or_create(

@@ -61,9 +61,11 @@ def guard(permission: Permission) -> Callable[[ShopView[P]], Callable[..., HttpR
 
 def _admit(request: HttpRequest, slug: str, permission: Permission) -> ShopRequest:
     member = membership_in(cast(User, request.user), slug)
+    # Strangers and unknown shops get one answer, so that the answer tells nothing.
     if member is None:
         raise Http404("There is no such shop, or you do not belong to it.")
     admitted = cast(ShopRequest, request)
+    # Set before the role is asked, so that the page of a refusal still shows the rooms.
     admitted.shop, admitted.member = member.shop, member
     if permission not in permissions_of(member.role):
         role = member.get_role_display()

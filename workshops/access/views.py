@@ -53,6 +53,7 @@ def members(request: ShopRequest) -> HttpResponse:
         "charges": [(role.label, charge.says) for role, charge in CHARGES.items()],
         "roles": RoleForm().fields["role"],
     }
+    # 422 lets htmx and tests tell a refused form from a page; browsers show it alike.
     status = 422 if form.is_bound else 200
     return render(request, "access/members.html", page, status=status)
 

@@ -52,6 +52,7 @@ class Running:
 
         Inside a transaction nobody sees it before the commit: say it between actions.
         """
+        # By key and not by save: the row may have been changed since this job began.
         Job.objects.filter(pk=self.job.pk).update(
             progress=max(0, min(100, percent)), message=words[:300]
         )

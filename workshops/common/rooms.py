@@ -29,6 +29,7 @@ class Door:
     is_here: bool
 
 
+# In the order of an evening: what is asked most often comes first, the rest behind "More".
 ROOMS = (
     Room("Tonight", "tonight", "home", "home:home", "see_home"),
     Room("Nights", "nights", "nights", "nights:list", "see_nights"),

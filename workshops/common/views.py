@@ -36,6 +36,7 @@ def job(request: InShop, pk: int) -> HttpResponse:
     """One job: how far it is, and what came out. htmx asks for the fragment every second."""
     jobs.mark_cut_off(Job.objects.filter(pk=pk, shop=request.shop))
     row = get_object_or_404(Job, pk=pk, shop=request.shop)
+    # A fragment cannot leave its page by itself; without scripts a button leads on.
     if request.htmx and row.state == Job.State.DONE and row.result.get("next"):
         return HttpResponseClientRedirect(row.result["next"])
     page = {

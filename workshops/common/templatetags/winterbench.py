@@ -38,6 +38,7 @@ def count(quantity: Decimal | int | None) -> str:
     """A number without trailing zeros, thousands apart; a dash for none."""
     if quantity is None:
         return "–"
+    # normalize() writes 100 as 1E+2; the format code f writes it out again.
     plain = Decimal(quantity).normalize()
     return number_format(f"{plain:f}", use_l10n=True, force_grouping=True)
 
