@@ -67,6 +67,8 @@ DECISIONS: dict[str, str] = {
     "stations:check_part": Permission.EDIT_SHEETS,
     "paper:list": Permission.MAKE_PAPER,
     "paper:cards": Permission.MAKE_PAPER,
+    "paper:cut_list": Permission.MAKE_PAPER,
+    "paper:outlook": Permission.MAKE_PAPER,
     "paper:file": Permission.MAKE_PAPER,
     "nights:list": Permission.SEE_NIGHTS,
     "nights:add": Permission.EDIT_NIGHTS,

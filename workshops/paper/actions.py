@@ -2,15 +2,20 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from collections.abc import Sequence
+from datetime import date, datetime
 
 from django.core.files.base import ContentFile
 from django.db import transaction
 
+from inventory.cutting.models import CutListRun
 from workshops.common.pdf import Pdf
 from workshops.nights.models import Night
+from workshops.nights.queries import night_on
 from workshops.paper.cards import cards_for
+from workshops.paper.cut_lists import print_cut_lists
 from workshops.paper.models import Paper
+from workshops.paper.outlooks import print_outlook
 from workshops.paper.printing import print_cards
 from workshops.paper.refusals import PaperRefused
 from workshops.season.models import OutlookRun
@@ -35,17 +40,48 @@ def cards_pdf(night: Night, *, at: datetime) -> Pdf:
 def make_cards(*, night: Night, at: datetime) -> Paper:
     """Make and keep the station cards of a night; raises as ``cards_pdf`` does."""
     pdf = cards_pdf(night, at=at)
-    paper = Paper(
-        shop=night.shop, kind=Paper.Kind.CARDS, night=night, pages=pdf.pages, made_at=at
-    )
-    paper.file.save(f"cards-{night.date.isoformat()}.pdf", ContentFile(pdf.data), save=True)
-    return paper
+    paper = Paper(shop=night.shop, kind=Paper.Kind.CARDS, night=night, made_at=at)
+    return _kept(paper, f"cards-{night.date.isoformat()}.pdf", pdf)
+
+
+@transaction.atomic
+def make_cut_list(*, runs: Sequence[CutListRun], at: datetime) -> Paper:
+    """Make and keep one paper of the cut lists, metal after metal.
+
+    Raises
+    ------
+    PaperRefused
+        When there is no list, or when they are not all of one shop.
+    """
+    if not runs:
+        raise PaperRefused("No cut list is there yet. Make one under Stock, then print it.")
+    shop = runs[0].shop
+    if any(run.shop_id != shop.pk for run in runs):
+        raise PaperRefused("The cut lists are of different shops. Print those of one shop.")
+    keys = {run.night_key for run in runs}
+    key = keys.pop() if len(keys) == 1 else ""
+    night = night_on(shop, date.fromisoformat(key)) if key else None
+    paper = Paper(shop=shop, kind=Paper.Kind.CUT_LIST, night=night, made_at=at)
+    name = f"cut-list-{at.astimezone(shop.zone):%Y-%m-%d}.pdf"
+    return _kept(paper, name, print_cut_lists(runs, at))
 
 
 @transaction.atomic
 def make_outlook_picture(*, run: OutlookRun, at: datetime) -> Paper:
     """Keep the winter's band as a picture."""
-    picture = drawn(stored(run)).encode()
+    picture = Pdf(drawn(stored(run)).encode(), pages=1)
     paper = Paper(shop=run.shop, kind=Paper.Kind.OUTLOOK, made_at=at)
-    paper.file.save(f"outlook-{run.made_at:%Y-%m-%d}.svg", ContentFile(picture), save=True)
+    return _kept(paper, f"outlook-{run.made_at:%Y-%m-%d}.svg", picture)
+
+
+@transaction.atomic
+def make_outlook_page(*, run: OutlookRun, at: datetime) -> Paper:
+    """Keep the winter's band and its sentences as one page to pin up."""
+    paper = Paper(shop=run.shop, kind=Paper.Kind.OUTLOOK, made_at=at)
+    return _kept(paper, f"outlook-{run.made_at:%Y-%m-%d}.pdf", print_outlook(run, at))
+
+
+def _kept(paper: Paper, name: str, made: Pdf) -> Paper:
+    paper.pages = made.pages
+    paper.file.save(name, ContentFile(made.data), save=True)
     return paper

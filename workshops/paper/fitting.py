@@ -132,10 +132,12 @@ def _steps(card: Card, size: Size, across: float) -> float:
         told = [" ".join(row.values()) for row in card.steps]
         return 6.5 + sum(_lines(text, across - 8, size.steps) * line + 0.8 for text in told)
     columns = ((0.36, "step"), (0.34, "key_point"), (0.3, "reason"))
-    return 8.0 + sum(
-        max(_lines(row.get(k, ""), (across - 9) * w - 2, size.steps) for w, k in columns) * line + 1.6
-        for row in card.steps
-    )  # fmt: skip
+    room = across - 9
+    tall = 8.0
+    for row in card.steps:
+        told = ((row.get(key, ""), room * share - 2) for share, key in columns)
+        tall += max(_lines(text, width, size.steps) for text, width in told) * line + 1.6
+    return tall
 
 
 def _tally(card: Card, size: Size) -> float:

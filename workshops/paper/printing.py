@@ -20,9 +20,9 @@ from workshops.stations.cautions import DEFER
 def print_cards(night: Night, cards: Sequence[Card], at: datetime) -> Pdf:
     """The cards as one PDF, one page each."""
     styles = render_to_string("paper/_cards.css", page_of(night.shop))
+    shared = dated(night.shop, at) | {"night": night, "defer": DEFER}
     sheets = (
-        _ways(card, {**_footer(night, at), "n": n, "m": len(cards)})
-        for n, card in enumerate(cards, start=1)
+        _ways(card, shared | {"n": n, "m": len(cards)}) for n, card in enumerate(cards, start=1)
     )
     return pdf_of_sheets(sheets, css=styles)
 
@@ -33,9 +33,9 @@ def page_of(shop: Shop) -> dict[str, Any]:
     return {"page_size": FORMATS[Shop.PaperSize(shop.paper_size)].name, "margins": margins}
 
 
-def _footer(night: Night, at: datetime) -> dict[str, Any]:
-    shop = night.shop
-    return {"night": night, "shop": shop, "printed_at": at.astimezone(shop.zone), "defer": DEFER}
+def dated(shop: Shop, at: datetime) -> dict[str, Any]:
+    """Shop and print time, by the clock on the shop's own wall whoever prints."""
+    return {"shop": shop, "printed_at": at.astimezone(shop.zone).replace(tzinfo=None)}
 
 
 def _ways(card: Card, context: dict[str, Any]) -> Iterator[str]:

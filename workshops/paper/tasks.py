@@ -9,7 +9,8 @@ from django.utils import timezone
 
 from workshops.common.jobs import Running, job
 from workshops.nights.models import Night
-from workshops.paper import actions
+from workshops.paper import actions, queries
+from workshops.paper.models import Paper
 from workshops.paper.refusals import PaperRefused
 
 
@@ -19,8 +20,30 @@ def make_cards(running: Running, *, night: int) -> dict[str, Any]:
     row = Night.objects.select_related("shop", "plan").get(pk=night, shop=running.shop)
     running.say(10, "drawing the cards")
     paper = actions.make_cards(night=row, at=timezone.now())
-    return {
-        "paper": paper.pk,
-        "says": f"{paper.pages} cards are ready to print.",
-        "next": reverse("paper:list", args=[row.shop.slug]),
-    }
+    return _made(paper, f"{paper.pages} cards are ready to print.")
+
+
+@job("print_cut_list", title="Print the cut list", refusals=(PaperRefused,))
+def print_cut_list(running: Running, *, night: int) -> dict[str, Any]:
+    """The latest cut lists of a night."""
+    row = Night.objects.get(pk=night, shop=running.shop)
+    running.say(10, "drawing the sticks")
+    runs = queries.cut_lists_for(running.shop, row)
+    paper = actions.make_cut_list(runs=runs, at=timezone.now())
+    return _made(paper, "The cut list is ready to print.")
+
+
+@job("print_outlook", title="Print the outlook", refusals=(PaperRefused,))
+def print_outlook(running: Running) -> dict[str, Any]:
+    """The latest outlook of the winter."""
+    run = queries.outlook_for(running.shop, timezone.localdate())
+    if run is None:
+        raise PaperRefused("No outlook was worked out yet. Work it out under Winter first.")
+    running.say(10, "drawing the winter")
+    paper = actions.make_outlook_page(run=run, at=timezone.now())
+    return _made(paper, "The outlook is ready to print.")
+
+
+def _made(paper: Paper, says: str) -> dict[str, Any]:
+    address = reverse("paper:list", args=[paper.shop.slug])
+    return {"paper": paper.pk, "says": says, "next": address}

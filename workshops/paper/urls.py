@@ -10,5 +10,7 @@ app_name = "paper"
 urlpatterns: list[URLPattern] = [
     path("paper/", views.papers, name="list"),
     path("paper/cards/", views.cards, name="cards"),
+    path("paper/cut-list/", views.cut_list, name="cut_list"),
+    path("paper/outlook/", views.outlook, name="outlook"),
     path("paper/<int:pk>/", views.file, name="file"),
 ]
