@@ -6,8 +6,12 @@ import uuid
 from datetime import datetime
 
 from django.db import transaction
+from django.db.models import QuerySet
 
 from inventory.ledger import actions as ledger
+from inventory.ledger.models import Entry
+from inventory.ledger.refusals import NotEnough
+from inventory.materials.models import Item
 from workshops.access.models import User
 from workshops.nights.models import Aim, Night, Tally
 from workshops.nights.refusals import NightRefused
@@ -64,12 +68,13 @@ def tally(
 def undo_tally(*, tally: Tally, at: datetime, by: User | None, reason: str = "undone") -> Tally:
     """Take a count back: a new row and a correcting entry, nothing is erased.
 
+    Later counts may have cut the drops that this one left. They are then posted anew, from
+    the sticks that come back.
+
     Raises
     ------
     NightRefused
-        When it is an undoing itself.
-    inventory.ledger.actions.PostingRefused
-        When the pieces are used already.
+        When it is an undoing itself, or what was made has been used since.
     """
     if tally.undoes_id is not None:
         raise NightRefused("That line takes a count back; count anew instead.")
@@ -77,13 +82,55 @@ def undo_tally(*, tally: Tally, at: datetime, by: User | None, reason: str = "un
     undone = Tally.objects.filter(undoes=tally).first()
     if undone is not None:
         return undone
-    entry = ledger.correct(entry=tally.entry, reason=reason, by=by, at=at) if tally.entry else None
+    try:
+        entry = _corrected(tally, reason=reason, by=by, at=at) if tally.entry else None
+    except NotEnough as short:
+        raise NightRefused(
+            f"{tally.operation.name}: what was made then ({short.item.name}) has been used since. "
+            "Take back the later counts first."
+        ) from short
     _lower_aim(tally.operation, by=-tally.good)
     return Tally.objects.create(
         shop=tally.shop, night=tally.night, operation=tally.operation,
         good=tally.good, hold=tally.hold, scrap=tally.scrap,
         counted_at=at, by=by, entry=entry, undoes=tally,
     )  # fmt: skip
+
+
+def _corrected(tally: Tally, *, reason: str, by: User | None, at: datetime) -> Entry:
+    assert tally.entry is not None
+    try:
+        with transaction.atomic():
+            return ledger.correct(tally.entry, reason=reason, by=by, at=at)
+    except NotEnough as short:
+        if not short.item.is_by_length:
+            raise
+        later = list(_cut_since(tally, short.item))
+    for row in later:
+        assert row.entry is not None
+        ledger.correct(row.entry, reason=f"cut anew: {reason} before it", by=by, at=at)
+    entry = ledger.correct(tally.entry, reason=reason, by=by, at=at)
+    for row in reversed(later):
+        _post_anew(row, by=by)
+    return entry
+
+
+def _cut_since(tally: Tally, metal: Item) -> QuerySet[Tally]:
+    """The counts that stand, booked later, that took of the metal; latest first."""
+    rows = Tally.objects.filter(
+        shop=tally.shop, undoes=None, undone_by=None, entry__gt=tally.entry_id,
+        entry__lines__item=metal,
+    )  # fmt: skip
+    return rows.distinct().select_related("night", "entry", "operation__recipe").order_by("-entry")
+
+
+def _post_anew(row: Tally, *, by: User | None) -> None:
+    row.entry = ledger.make(
+        shop=row.shop, recipe=row.operation.recipe, good=row.good, hold=row.hold, scrap=row.scrap,
+        by=by, at=row.counted_at, night_key=row.night.date.isoformat(), client_key=uuid.uuid4(),
+        reason="cut anew: an earlier count was taken back",
+    )  # fmt: skip
+    row.save(update_fields=["entry"])
 
 
 def _lower_aim(operation: Operation, *, by: int) -> None:

@@ -6,6 +6,7 @@ from uuid import UUID
 
 import pytest
 
+from inventory.ledger.models import Entry
 from inventory.ledger.queries import balance_of, check, on_hand, pieces_of
 from inventory.measures.lengths import feet
 from tests.factories import make_operation, make_station
@@ -67,6 +68,28 @@ def test_taking_back_twice_takes_back_once(scene) -> None:
     first = actions.undo_tally(tally=row, at=scene.at("19:05"), by=None)
     assert actions.undo_tally(tally=row, at=scene.at("19:06"), by=None) == first
     assert balance_of(scene.stock.post) == 0
+
+
+def test_an_earlier_count_is_taken_back_though_its_drops_were_cut_since(scene) -> None:
+    first = count(scene, good=3)
+    later = count(scene, "weld", at="19:30", good=2)
+    actions.undo_tally(tally=first, at=scene.at("19:40"), by=None)
+    later.refresh_from_db()
+    assert (balance_of(scene.stock.post), balance_of(scene.stock.head)) == (0, 2)
+    # Two heads take four pieces of 20 in from one stick; no trace of the three posts remains.
+    assert [number for _, number in pieces_of(scene.stock.tube)] == [19, 1]
+    assert not Entry.objects.filter(corrects=later.entry).exists()
+    assert not check(scene.shop)
+
+
+def test_a_count_whose_pieces_were_used_is_not_taken_back(scene) -> None:
+    first = count(scene, good=3)
+    for name in ("weld", "roll", "tag"):
+        count(scene, name, at="19:30", good=3)
+    with pytest.raises(NightRefused, match=r"used since\. Take back the later counts first"):
+        actions.undo_tally(tally=first, at=scene.at("19:40"), by=None)
+    assert not Tally.objects.filter(undoes=first).exists()
+    assert not check(scene.shop)
 
 
 def test_an_undoing_is_not_undone(scene) -> None:

@@ -1,0 +1,46 @@
+"""Planning as a job: it says what came out, or why it could not be."""
+
+from __future__ import annotations
+
+from workshops.common.jobs import run_now, start
+from workshops.common.models import Job
+from workshops.nights import actions
+from workshops.nights.models import Night, PlacingRun
+
+
+def planned(scene, **arguments) -> Job:
+    return run_now(start("plan_night", shop=scene.shop, by=None, **arguments))
+
+
+def test_a_plan_is_a_job_that_leads_back_to_the_night(scene, coordinator) -> None:
+    job = run_now(start("plan_night", shop=scene.shop, by=coordinator, night=scene.night.pk))
+    assert job.state == Job.State.DONE
+    assert job.result["next"] == f"/{scene.shop.slug}/nights/2026-01-14/"
+    assert PlacingRun.objects.get(pk=job.result["run"]).made_by == coordinator
+
+
+def test_with_nobody_coming_the_job_says_what_to_do_first(scene) -> None:
+    scene.night.sign_ups.all().delete()
+    job = planned(scene, night=scene.night.pk)
+    assert job.state == Job.State.FAILED
+    assert job.message.startswith("Nobody is expected on Wed Jan 14. Note who comes first")
+
+
+def test_something_fixed_that_breaks_a_rule_is_told_by_the_rule(scene) -> None:
+    ada = scene.people["Ada"]
+    actions.place(night=scene.night, block=scene.blocks[0], person=ada, station=scene.drill)
+    ada.sign_offs.all().delete()
+    job = planned(scene, night=scene.night.pk)
+    assert job.state == Job.State.FAILED
+    assert job.message.startswith("Ada R. has no sign-off for Drill.")
+
+
+def test_a_night_of_another_shop_is_not_planned(scene, other_shop) -> None:
+    job = run_now(start("plan_night", shop=other_shop, by=None, night=scene.night.pk))
+    assert job.state == Job.State.FAILED
+    assert not PlacingRun.objects.exists()
+
+
+def test_a_closed_night_is_told(scene) -> None:
+    Night.objects.update(status=Night.Status.CLOSED)
+    assert "is closed" in planned(scene, night=scene.night.pk).message
