@@ -11,6 +11,7 @@ from typing import Any
 
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.core.wsgi import get_wsgi_application
 from django.utils import timezone
 from playwright.sync_api import Page, sync_playwright
 from waitress.server import create_server
@@ -20,7 +21,6 @@ from workshops.home.demo.load import demo_shop
 from workshops.home.demo.people import DEMO_PASSWORD
 from workshops.nights.queries import next_night
 from workshops.paper.models import Paper
-from workshops.wsgi import application
 
 CHROMIUM = ("chromium", "chromium-browser", "google-chrome")
 FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-background-networking"]
@@ -80,7 +80,7 @@ def _serve() -> str:
     with socket.socket() as free:
         free.bind(("127.0.0.1", 0))
         port = free.getsockname()[1]
-    server = create_server(application, host="127.0.0.1", port=port)
+    server = create_server(get_wsgi_application(), host="127.0.0.1", port=port)
     threading.Thread(target=server.run, daemon=True).start()
     return f"http://127.0.0.1:{port}"
 
