@@ -10,7 +10,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 
-from django.db.models import Q
+from django.db.models import Q, Window
+from django.db.models.functions import RowNumber
 
 from inventory.places.models import Shop
 from workshops.people.models import Bar, Guardianship, Person, SignOff, Waiver
@@ -188,14 +189,19 @@ def _facts(
 
 
 def _signed(shop: Shop, on: date, only: Q) -> dict[int, dict[int, Signed]]:
+    # Ranked by the database: after ten winters most rows are of old, and not worth reading.
+    latest = Window(
+        RowNumber(), partition_by=["person", "station"], order_by=["-signed_on", "-pk"]
+    )
     rows = (
         SignOff.objects.filter(only, shop=shop, signed_on__lte=on)
-        .order_by("signed_on", "pk")
+        .annotate(place=latest)
+        .filter(place=1)
+        .order_by()
         .values_list("person_id", "station_id", "level", "signed_on", "valid_until")
     )
     found: defaultdict[int, dict[int, Signed]] = defaultdict(dict)
     for person, station, level, signed_on, valid_until in rows:
-        # Oldest first: the latest signed overwrites those before it.
         found[person][station] = Signed(Level(level), signed_on, valid_until)
     return found
 
