@@ -149,7 +149,7 @@ def supersede(request: ShopRequest, pk: int) -> HttpResponse:
 
 
 def _sheet(request: ShopRequest, pk: int) -> BuildSheet:
-    return get_object_or_404(queries.sheets_of(request.shop).select_related("shop"), pk=pk)
+    return get_object_or_404(queries.sheets_of(request.shop), pk=pk)
 
 
 def _done(request: ShopRequest, pk: int, says: str, refused: str = "") -> HttpResponse:

@@ -70,7 +70,7 @@ def test_the_page_takes_as_many_queries_for_many_parts(
 ):  # fmt: skip
     client = client_of(volunteer)
     for sheet in (draft, keep_sheet(shop, STAND)):
-        with django_assert_num_queries(10):
+        with django_assert_num_queries(7):
             client.get(url(sheet))
 
 
