@@ -102,8 +102,13 @@ class Programme:
         finally:
             self.is_integer = kept
 
-    def solve(self, stop: Seconds, *, gap: float = 0.0, seed: int = 0) -> Solution:
+    def solve(
+        self, stop: Seconds, *, gap: float = 0.0, seed: int = 0, keeps_few_cuts: bool = False
+    ) -> Solution:
         """Solve within the time; ``gap`` is relative. Needs at least one column.
+
+        ``keeps_few_cuts`` forgets cutting planes early: half the time where many
+        fractional people share few benches, no gain elsewhere.
 
         Raises
         ------
@@ -112,6 +117,9 @@ class Programme:
         """
         solver = _quiet_solver()
         _set_options(solver, stop=stop, gap=gap, seed=seed)
+        if keeps_few_cuts:
+            solver.setOptionValue("mip_lp_age_limit", 3)
+            solver.setOptionValue("mip_pool_soft_limit", 200)
         if solver.passModel(self._lp()) == highspy.HighsStatus.kError:
             raise RuntimeError("HiGHS refused the programme")
         solver.run()

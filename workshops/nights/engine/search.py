@@ -78,7 +78,9 @@ def _best(
             quick = rounded(programme, relaxed, search, gap)
             if quick.has_values() and bound - quick.objective <= gap * abs(bound):
                 return quick, bound
-    solution = programme.solve(search.clock.left(0.8), gap=gap, seed=search.seed)
+    solution = programme.solve(
+        search.clock.left(0.8), gap=gap, seed=search.seed, keeps_few_cuts=True
+    )
     _refuse_nothing(solution)
     if not math.isnan(solution.bound):
         bound = min(bound, solution.bound)

@@ -75,5 +75,5 @@ def test_first_come_sends_the_last_comer_to_watch() -> None:
 
 @pytest.mark.parametrize("seed", range(4))
 def test_the_plan_beats_first_come_on_drawn_nights(seed: int) -> None:
-    plan = solve(drawn(seed, 12, 3, 9))
+    plan = solve(drawn(seed, 10, 2, 9))
     assert plan.output.worth > plan.first_come > 0

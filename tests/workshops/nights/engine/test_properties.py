@@ -18,9 +18,9 @@ from workshops.nights.engine.problem import Before, Problem
 from workshops.nights.engine.rules import breaches_of
 from workshops.nights.engine.solve import solve
 
-QUICK = settings(max_examples=25, deadline=None, derandomize=True)
+QUICK = settings(max_examples=12, deadline=None, derandomize=True)
 ENOUGH = Seconds(20)
-SIZES = st.sampled_from([(4, 2, 5), (8, 2, 12), (12, 3, 9), (16, 4, 12)])
+SIZES = st.sampled_from([(4, 2, 5), (6, 2, 8), (8, 2, 12), (9, 3, 7)])
 
 
 @st.composite
@@ -114,7 +114,7 @@ def test_the_output_counts_up_from_the_racks(problem: Problem) -> None:
         made = sum(runs[o.id] * o.makes_count for o in problem.operations if o.makes == piece.id)
         used = sum(runs[o.id] * o.uses.get(piece.id, 0) for o in problem.operations)
         assert abs(piece.on_rack + made - used - output.racks[piece.id]) < 1e-3
-        limit = problem.pieces and piece.rack_limit
+        limit = piece.rack_limit
         assert limit is None or output.racks[piece.id] <= max(limit, piece.on_rack) + 1e-3
 
 
