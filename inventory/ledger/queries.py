@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import BigIntegerField, F, Q, QuerySet, Sum
+from django.db.models import BigIntegerField, Exists, F, OuterRef, Q, QuerySet, Sum
 from django.db.models.functions import Cast, Coalesce, Round
 
 from inventory.ledger.models import Balance, Condition, Entry, GoodsIn, Line
@@ -100,7 +100,10 @@ def movements(
     shop: Shop, *, item: Item | None = None, place: Place | None = None, night_key: str = ""
 ) -> QuerySet[Line]:
     """Lines that changed a shelf, last written first, with entry, item and place. 1 query."""
-    lines = Line.objects.filter(account=Line.Account.SHELF, entry__shop=shop)
+    # Asked line by line, newest first: a join would gather and sort the shop's whole book
+    # to show its last leaf.
+    of_shop = Exists(Entry.objects.filter(pk=OuterRef("entry_id"), shop=shop))
+    lines = Line.objects.filter(of_shop, account=Line.Account.SHELF)
     if item is not None:
         lines = lines.filter(item=item)
     if place is not None:

@@ -7,6 +7,9 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.forms.utils import flatatt
+from django.utils.html import format_html, format_html_join
+from django.utils.safestring import SafeString
 
 from inventory.materials.models import Item
 from inventory.measures.lengths import LengthRefused, Units, read_length, spell_length
@@ -38,6 +41,34 @@ class LengthField(forms.Field):
     def prepare_value(self, value: Any) -> Any:
         """What is shown in the box: micrometres spelled, typed text as it was typed."""
         return spell_length(value, self.units) if isinstance(value, int) else value
+
+
+class ItemSelect(forms.Select):
+    """A choice of items: Django renders a template an option, which takes 0.2 s a thousand."""
+
+    def render(
+        self,
+        name: str,
+        value: Any,
+        attrs: dict[str, Any] | None = None,
+        renderer: Any = None,  # noqa: ARG002
+    ) -> SafeString:
+        """The same markup, joined in one go."""
+        inside = _joined(_choice(key, part, str(value)) for key, part in self.choices)
+        flat = flatatt(self.build_attrs(self.attrs, (attrs or {}) | {"name": name}))
+        return format_html("<select{}>{}</select>", flat, inside)
+
+
+def _choice(key: Any, part: Any, chosen: str) -> SafeString:
+    if isinstance(part, list):
+        options = _joined(_choice(value, text, chosen) for value, text in part)
+        return format_html('<optgroup label="{}">{}</optgroup>', key, options)
+    mark = " selected" if str(key) == chosen else ""
+    return format_html('<option value="{}"{}>{}</option>', key, mark, part)
+
+
+def _joined(parts: Iterable[SafeString]) -> SafeString:
+    return format_html_join("", "{}", ((part,) for part in parts))
 
 
 def grouped(items: Iterable[Item], empty: str) -> list[Any]:

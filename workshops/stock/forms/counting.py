@@ -15,7 +15,7 @@ from inventory.ledger.models import Balance, Condition
 from inventory.materials.models import Item
 from inventory.materials.queries import items_of
 from inventory.places.models import Shop
-from workshops.stock.fields import LengthField, grouped
+from workshops.stock.fields import ItemSelect, LengthField, grouped
 
 FOUND = 3  # rows for things found that the book does not know here
 
@@ -39,7 +39,7 @@ class CountForm(forms.Form):
         choices = grouped(self.items.values(), "nothing more")
         for n in range(1, FOUND + 1):
             self.fields[f"item{n}"] = forms.ChoiceField(
-                choices=choices, required=False, label="What"
+                choices=choices, required=False, label="What", widget=ItemSelect
             )
             self.fields[f"length{n}"] = LengthField(
                 units=shop.length_units, required=False, label="Length"

@@ -13,7 +13,7 @@ from inventory.materials.models import Item
 from inventory.materials.queries import items_of
 from inventory.places.models import Place, Shop
 from inventory.places.queries import places_of
-from workshops.stock.fields import LengthField, grouped
+from workshops.stock.fields import ItemSelect, LengthField, grouped
 from workshops.stock.times import today_in
 
 BOUGHT, GIVEN = "bought", "given"
@@ -22,7 +22,7 @@ BOUGHT, GIVEN = "bought", "given"
 class GoodsInForm(forms.Form):
     """One item of a delivery; the next one starts with the same source."""
 
-    item = forms.ModelChoiceField(Item.objects.none(), label="What came?")
+    item = forms.ModelChoiceField(Item.objects.none(), label="What came?", widget=ItemSelect)
     quantity = forms.DecimalField(
         label="How many?", min_value=Decimal("0.001"), max_digits=12, decimal_places=3
     )
