@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.contrib import admin
 from django.urls import URLPattern, URLResolver, include, path
+from django.views.decorators.http import require_POST
 
 from workshops.access.guards import Permission, guard
 from workshops.common import views as common
@@ -15,7 +16,7 @@ COMMON_PAGES = [
     path("<slug:shop>/jobs/<int:pk>/", guard(Permission.SEE_JOBS)(common.job), name="job"),
     path(
         "<slug:shop>/jobs/<int:pk>/again/",
-        guard(Permission.SEE_JOBS)(common.job_again),
+        require_POST(guard(Permission.SEE_JOBS)(common.job_again)),
         name="job_again",
     ),
 ]

@@ -8,7 +8,6 @@ from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_POST
 from django_htmx.http import HttpResponseClientRedirect
 
 from inventory.measures.lengths import inches
@@ -48,9 +47,8 @@ def job(request: InShop, pk: int) -> HttpResponse:
     return render(request, "common/_job.html" if request.htmx else "common/job.html", page)
 
 
-@require_POST
 def job_again(request: InShop, pk: int) -> HttpResponse:
-    """Run a failed or cut-off job once more; only who asked for it may."""
+    """POST: run a failed or cut-off job once more; only who asked for it may."""
     row = get_object_or_404(Job, pk=pk, shop=request.shop)
     if row.asked_by_id != request.user.pk:
         raise PermissionDenied("Only who asked for a job can run it again: start a new one.")
