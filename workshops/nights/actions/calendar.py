@@ -97,7 +97,7 @@ def refuse_while_inside(night: Night) -> None:
         line.person.short_name for line in night.roll.filter(out_at=None).select_related("person")
     ]
     if inside:
-        raise NightRefused(f"Still on the roll: {', '.join(inside)}. Sign them out first.")
+        raise NightRefused(f"Sign out first who is still on the roll: {', '.join(inside)}")
 
 
 @transaction.atomic

@@ -59,7 +59,7 @@ def move(request: ShopRequest, on: date, block: int, person: int) -> HttpRespons
     if request.method == "POST":
         _moved(request, stretch, who)
         return to_night(row, fragment="#board")
-    context = {"night": row, "block": stretch, "who": who} | places_for(row, stretch, who)
+    context = {"night": row, "stretch": stretch, "who": who} | places_for(row, stretch, who)
     return render(request, "nights/move.html", context)
 
 

@@ -74,7 +74,7 @@ def test_a_night_that_is_over_cannot_be_cancelled(shop) -> None:
 def test_a_night_is_not_cancelled_while_somebody_is_in_the_building(scene) -> None:
     ada = scene.people["Ada"]
     actions.sign_in(night=scene.night, person=ada, at=scene.at("18:00"))
-    with pytest.raises(NightRefused, match="Still on the roll: Ada"):
+    with pytest.raises(NightRefused, match="still on the roll: Ada"):
         actions.cancel_night(night=scene.night, reason="no heat")
 
 

@@ -93,7 +93,7 @@ def test_a_quiet_night_closes_with_its_hand_over(scene) -> None:
 
 def test_a_night_does_not_close_while_somebody_is_in(scene) -> None:
     actions.sign_in(night=scene.night, person=scene.people["Ada"], at=scene.at("18:00"))
-    with pytest.raises(NightRefused, match="Still on the roll: Ada"):
+    with pytest.raises(NightRefused, match="still on the roll: Ada"):
         close(scene)
 
 
