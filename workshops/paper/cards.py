@@ -22,6 +22,7 @@ from workshops.stations.translate import sheet_of
 
 STEPS_MOST = 7  # what one side of a sheet holds at the size it is read at
 _VIEW_BOX = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
+USUAL = "common practice, no source"
 SHADE_TABLE = "29 CFR 1910.133(a)(5)"
 
 
@@ -66,6 +67,16 @@ class Card:
         """Height of the drawing for its width; 0 without one."""
         box = _VIEW_BOX.search(self.drawing)
         return float(box[2]) / float(box[1]) if box else 0.0
+
+    @property
+    def sourced(self) -> list[dict[str, str]]:
+        """Cautions with the clause they come from."""
+        return [row for row in self.cautions if row["source"] != USUAL]
+
+    @property
+    def practice(self) -> list[str]:
+        """Cautions that are common practice and have no source; the card says so once."""
+        return [row["text"] for row in self.cautions if row["source"] == USUAL]
 
     @property
     def is_stale(self) -> bool:

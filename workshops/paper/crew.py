@@ -73,5 +73,5 @@ def _signed(facts: PersonFacts, station: Station, night: Night) -> str:
     if signed is None:
         return NO_SIGN_OFF
     until = signed.valid_until
-    said = f"signed off “{signed.level.label}”"
+    said = f"“{signed.level.label}”"
     return f"{said} until {until.day} {until:%b %Y}" if until else said

@@ -18,6 +18,9 @@ MM_PER_POINT = 25.4 / 72
 # Our letters come out narrower than the drawing's cautious guess at them.
 NARROWER = 0.87
 SPACE_EMS = 0.22
+# Most cards come out a little shorter than estimated: a try too many costs less than small print.
+HOPE = 1.02
+COLUMNS = (("step", 0.36), ("key_point", 0.34), ("reason", 0.3))
 NOTES_MM = 93.0  # the ruled lines of a card without steps
 
 # Standard places first; what stands where it always does is found without searching.
@@ -31,7 +34,7 @@ def layouts(card: Card, on: Format) -> Iterator[Layout]:
     is_found = False
     for size in SIZES:
         ways = [Layout(size, on, *places) for places in PLACES]
-        fitting = next((way for way in ways if height_mm(card, way) <= on.height_mm), None)
+        fitting = next((way for way in ways if height_mm(card, way) <= on.height_mm * HOPE), None)
         is_found = is_found or fitting is not None or size is SIZES[-1]
         if is_found:
             yield fitting or min(ways, key=partial(height_mm, card))
@@ -53,7 +56,7 @@ def height_mm(card: Card, layout: Layout) -> float:
         tall[layout.care] += _care(card, size, column[layout.care])
     body = max(tall[Where.MAIN], tall[Where.RAIL]) + tall[Where.WIDE]
     body += _steps(card, size, across) if card.steps else NOTES_MM
-    return _head(card, across) + body + _tally(card, size) + 12.5
+    return _head(card, size, across) + body + _tally(card, size) + 12.5
 
 
 def _lines(text: str, width_mm: float, points: float) -> int:
@@ -83,14 +86,19 @@ def _heading(size: Size) -> float:
     return (size.body + 0.5) * MM_PER_POINT * 1.2 + 2.6
 
 
-def _head(card: Card, across: float) -> float:
-    tall = 21.0 if len(card.station.name) < 17 else 29.0
+def _head(card: Card, size: Size, across: float) -> float:
+    points = size.title_points(card.station.name)
+    tall = size.tall_mm + (_lines(card.station.name, across - 110, points) - 1) * points * 0.36
     tall += _text([card.trouble], across - 8, 14) + 5 if card.trouble else 0
-    return tall + (_text([card.sparks], across - 8, 12) + 4 if card.sparks else 0)
+    return tall + (_text([card.sparks], across - 8, size.body * 1.15) + 4 if card.sparks else 0)
 
 
 def _crew(card: Card, size: Size, width: float) -> float:
-    texts = [text for line in card.crew for text in (line.name, line.told)]
+    parted = [
+        (f"{line.name} {line.told}",) if size.is_run_in else (line.name, line.told)
+        for line in card.crew
+    ]
+    texts = [text for texts in parted for text in texts]
     return _heading(size) + _text(texts, width, size.body, after_mm=0.5)
 
 
@@ -122,7 +130,7 @@ def _check(card: Card, size: Size, width: float) -> float:
 
 
 def _care(card: Card, size: Size, width: float) -> float:
-    texts = [f"{row['text']} ({row['source']})" for row in card.cautions]
+    texts = [f"{row['text']} ({row['source']})" for row in card.sourced] + card.practice
     return _heading(size) + _text(texts, width - 5, size.body) if texts else 0.0
 
 
@@ -130,16 +138,17 @@ def _steps(card: Card, size: Size, across: float) -> float:
     line = size.steps * MM_PER_POINT * 1.15
     if size.is_run_in:
         told = [" ".join(row.values()) for row in card.steps]
-        return 6.5 + sum(_lines(text, across - 8, size.steps) * line + 0.8 for text in told)
-    columns = ((0.36, "step"), (0.34, "key_point"), (0.3, "reason"))
+        return 6.5 + sum(_lines(text, across - 8, size.steps) * line + 0.6 for text in told)
     room = across - 9
     tall = 8.0
     for row in card.steps:
-        told = ((row.get(key, ""), room * share - 2) for share, key in columns)
-        tall += max(_lines(text, width, size.steps) for text, width in told) * line + 1.6
+        deep = (_lines(row.get(k, ""), room * share - 2, size.steps) for k, share in COLUMNS)
+        tall += max(deep) * line + 1.6
     return tall
 
 
 def _tally(card: Card, size: Size) -> float:
-    rows = sum(len(row.lines) for row in card.tally)
-    return _heading(size) + 2 + rows * size.box_mm if rows else 0.0
+    if not card.tally:
+        return 0.0
+    row = size.box_mm if size.is_run_in else max(size.box_mm, 7.4)
+    return _heading(size) + 2 + sum(len(each.lines) * row for each in card.tally)

@@ -15,9 +15,11 @@ from enum import Enum
 from inventory.places.models import Shop
 from workshops.stations.drawing.canvas import WIDTH_MM
 
-MARGINS_MM = (7, 8, 11, 8)  # top, right, bottom, left: office printers reach this far
+MARGINS_MM = (7, 8, 10, 8)  # top, right, bottom, left: office printers reach this far
 GAP_MM = 4.0
+PICTURE_MM = 26.0  # a pictogram with its word beside it
 DRAWING_LEAST_MM = 110.0
+SHORT_NAME = 15  # letters
 
 
 class Where(Enum):
@@ -39,9 +41,19 @@ class Size:
     is_run_in: bool = False
 
     @property
+    def tall_mm(self) -> float:
+        """Height of a card's head under one line of name."""
+        return 17.0 if self.is_run_in else 21.0
+
+    @property
     def icon_mm(self) -> float:
         """Side of a pictogram."""
         return min(12.0, self.body)
+
+    def title_points(self, name: str) -> float:
+        """Size of a station's name: a long one is set smaller, so that it keeps to a line."""
+        usual = 22.0 if self.is_run_in else 27.0
+        return usual if len(name) <= SHORT_NAME else max(15.0, usual * SHORT_NAME / len(name))
 
 
 # A drawing 142 mm wide keeps its smallest lettering at 9 points; only a card that says
@@ -63,7 +75,7 @@ SIZES = (
     Size(11, 9, 120, 6.5, is_run_in=True),
     Size(10.5, 9, DRAWING_LEAST_MM, 6.5, is_run_in=True),
     Size(10, 9, DRAWING_LEAST_MM, 6, is_run_in=True),
-    Size(9, 9, DRAWING_LEAST_MM, 6, is_run_in=True),
+    Size(9, 9, DRAWING_LEAST_MM, 5.5, is_run_in=True),
 )
 
 
@@ -109,12 +121,12 @@ class Layout:
     @property
     def wear_in_a_row(self) -> int:
         """Pictograms side by side."""
-        return 6 if self.wear is Where.WIDE else 2
+        return 6 if self.wear is Where.WIDE else max(2, int(self.rail_mm // PICTURE_MM))
 
     @property
     def never_in_a_row(self) -> int:
         """Forbidden ones side by side: they share the row across the sheet."""
-        return 3 if self.wear is Where.WIDE else 2
+        return 3 if self.wear is Where.WIDE else self.wear_in_a_row
 
 
 def in_rows(shown: Sequence[object], many: int) -> list[Sequence[object]]:

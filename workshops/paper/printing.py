@@ -11,7 +11,7 @@ from django.template.loader import render_to_string
 from inventory.places.models import Shop
 from workshops.common.pdf import Pdf, pdf_of_sheets
 from workshops.nights.models import Night
-from workshops.paper.cards import Card
+from workshops.paper.cards import USUAL, Card
 from workshops.paper.fitting import layouts
 from workshops.paper.layout import FORMATS, MARGINS_MM, Layout, drawn_to, in_rows
 from workshops.stations.cautions import DEFER
@@ -20,7 +20,7 @@ from workshops.stations.cautions import DEFER
 def print_cards(night: Night, cards: Sequence[Card], at: datetime) -> Pdf:
     """The cards as one PDF, one page each."""
     styles = render_to_string("paper/_cards.css", page_of(night.shop))
-    shared = dated(night.shop, at) | {"night": night, "defer": DEFER}
+    shared = dated(night.shop, at) | {"night": night, "defer": DEFER, "usual": USUAL}
     sheets = (
         _ways(card, shared | {"n": n, "m": len(cards)}) for n, card in enumerate(cards, start=1)
     )
@@ -50,6 +50,7 @@ def _shown(card: Card, layout: Layout) -> dict[str, Any]:
         "card": card,
         "layout": layout,
         "size": layout.size,
+        "title_points": layout.size.title_points(card.station.name),
         "wear": layout.wear.value,
         "check": layout.check.value,
         "care": layout.care.value,

@@ -18,10 +18,10 @@ def sparks_words(station: Station, spark: str, watch_minutes: int, watch: str) -
     """When the last spark is and who watches; empty where there is neither spark nor watch."""
     if not station.is_spark and station.kind != Station.Kind.FIRE_WATCH:
         return ""
-    said = f"LAST SPARK {spark}. The fire watch then stays {watch_minutes} minutes, to lock-up."
+    said = f"LAST SPARK {spark}. The watch stays {watch_minutes} minutes after it, to lock-up"
     if not station.is_spark:
-        return said
-    return f"{said} Tonight: {watch}." if watch else f"{said} NO WATCH IS NAMED: no spark."
+        return f"{said}."
+    return f"{said}: {watch}." if watch else f"{said}. NO WATCH IS NAMED: no spark."
 
 
 def lens_words(station: Station) -> str:

@@ -1,0 +1,90 @@
+"""Whatever a night holds, a card is one page, whole, and large enough to read."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from tests.workshops.paper.nights import PRINTED, a_card, a_night, a_shop
+from tests.workshops.paper.reading import pages_of, paper_of, sizes_in
+from workshops.paper.cards import Card
+from workshops.paper.fitting import layouts
+from workshops.paper.layout import DRAWING_LEAST_MM, FORMATS, SIZES, drawn_to
+from workshops.paper.printing import print_cards
+from workshops.stations.cautions import DEFER
+
+NIGHTS, CARDS = 20, 2
+PAPERS = ("letter", "a4")
+
+
+def printed(cards: list[Card], paper: str) -> bytes:
+    made = print_cards(a_night(a_shop(paper)), cards, PRINTED)
+    assert made.pages == len(cards)
+    return made.data
+
+
+@pytest.mark.parametrize("seed", range(NIGHTS))
+def test_a_random_night_has_everything_of_each_card_on_its_own_page(seed: int) -> None:
+    draw = random.Random(seed)
+    cards = [a_card(draw) for _ in range(CARDS)]
+    pages = pages_of(printed(cards, PAPERS[seed % 2]))
+    for number, (card, page) in enumerate(zip(cards, pages, strict=True), start=1):
+        missing = [said for said in must_say(card) if said not in page]
+        assert not missing, (number, page)
+        assert f"page {number} of {CARDS}" in page
+
+
+def must_say(card: Card) -> list[str]:
+    """What may not be lost from a card."""
+    told = [DEFER, "anybody may", "NC-31 rev C", "printed 14 Jan 2026 17:30", "January 2026"]
+    told += [line.name for line in card.crew] + [row["text"] for row in card.cautions]
+    told += [text for step in card.steps for text in step.values()] + card.checks
+    told += [f"DO NOT OPEN YET: {card.trouble}"] if card.trouble else []
+    return told + ([card.sparks] if card.sparks else [])
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+@pytest.mark.parametrize("kind", ["roll", "weld", "bend"])
+def test_the_fullest_card_is_still_one_page(kind: str, paper: str) -> None:
+    card = a_card(random.Random(1), is_fullest=True, kind=kind)
+    (page,) = pages_of(printed([card], paper))
+    assert [said for said in must_say(card) if said not in page] == []
+
+
+def test_a_usual_card_has_no_letter_under_nine_points_the_drawing_included() -> None:
+    card = a_card(random.Random(3), kind="drill")
+    assert min(sizes_in(printed([card], "letter"))) >= 8.99
+
+
+def test_the_fullest_card_has_none_under_nine_points_outside_its_drawing() -> None:
+    card = a_card(random.Random(1), is_fullest=True, kind="fire_watch")
+    assert card.drawing == ""
+    assert min(sizes_in(printed([card], "letter"))) >= 8.99
+
+
+@pytest.mark.parametrize(("paper", "size"), [("letter", (612, 792)), ("a4", (595, 842))])
+def test_the_page_is_the_paper_of_the_shop(paper: str, size: tuple[int, int]) -> None:
+    assert paper_of(printed([a_card(random.Random(2), kind="tag")], paper)) == {size}
+
+
+def test_sizes_never_go_below_nine_points_nor_the_drawing_below_its_least() -> None:
+    assert min(min(size.steps, size.body) for size in SIZES) >= 9
+    assert min(size.drawing_mm for size in SIZES) == DRAWING_LEAST_MM == 110
+
+
+def test_layouts_come_roomiest_first_and_end_with_the_tightest() -> None:
+    card = a_card(random.Random(4), kind="cut")
+    sizes = [way.size for way in layouts(card, FORMATS["letter"])]
+    assert sizes == list(SIZES[SIZES.index(sizes[0]) :])
+
+
+def test_a_short_card_is_set_larger_than_a_full_one() -> None:
+    short, full = (a_card(random.Random(5), is_fullest=full, kind="cut") for full in (False, True))
+    first, tight = (next(layouts(card, FORMATS["letter"])).size for card in (short, full))
+    assert first.steps > tight.steps
+
+
+def test_a_drawing_keeps_its_proportions_at_another_width() -> None:
+    at_half = drawn_to('<svg width="160mm" height="80mm"><svg width="9mm"/></svg>', 80)
+    assert at_half == '<svg width="80.000mm" height="40.000mm"><svg width="9mm"/></svg>'
