@@ -29,6 +29,8 @@ class RuleForm(forms.Form):
     def __init__(self, *args: Any, decision: Decision, units: Units, **kwargs: Any) -> None:
         self.rule = decision.rule
         kwargs.setdefault("initial", _initial(decision))
+        # Several forms can be open on one page: their ids must differ.
+        kwargs.setdefault("auto_id", f"{self.rule.key}_%s")
         super().__init__(*args, **kwargs)
         self.fields["value"] = value_field(self.rule, units)
         self.order_fields(self.field_order)
