@@ -13,6 +13,9 @@ from inventory.materials.models import Item
 from inventory.measures.lengths import Units, spell_length
 
 VERSION = "1"
+# A drop is worth half its length until it is used: at more, lists leave a drop on every stick
+# where one more piece would have fitted, and drops pile up in the rack.
+KEEP_PERCENT = 50
 
 # what it is called, how long, how many
 Wanted = tuple[str, int, int]
@@ -43,6 +46,7 @@ def problem_of(
         kerf=item.kerf_um,
         trim=max(item.trim_um, item.kerf_um) if item.trim_um else 0,
         keep_length=max(item.keep_um, 1),
+        keep_percent=KEEP_PERCENT,
         material=item.name,
     )
 

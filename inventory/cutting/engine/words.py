@@ -61,8 +61,8 @@ def _against_sets(plan: CutPlan, units: Units) -> str:
     if by_hand.cost <= plan.cost:
         return f"Cutting set by set takes {sticks} sticks too: mixing patterns saves nothing."
     # told in metal even where money decided: metal is what people see lying there
-    saved = spell_length(by_hand.metal - plan.metal_out, units)
-    return (
-        f"Cutting set by set would take {sticks} sticks, {metal} of metal; "
-        f"this list takes {plan.stick_count}, {saved} less."
-    )
+    told = f"Cutting set by set would take {sticks} sticks, {metal} of metal; "
+    saved = by_hand.metal - plan.metal_out
+    if saved <= 0:
+        return f"{told}this list takes {plan.stick_count} and leaves drops worth more than that."
+    return f"{told}this list takes {plan.stick_count}, {spell_length(saved, units)} less."
