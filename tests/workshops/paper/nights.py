@@ -44,15 +44,15 @@ def words(draw: random.Random, letters: int) -> str:
     return said.capitalize()
 
 
-def a_card(draw: random.Random, *, is_fullest: bool = False, kind: str = "") -> Card:
-    """A station with a night's crew; the fullest has as much of everything as a card may."""
+def a_card(draw: random.Random, *, full: float | None = None, kind: str = "") -> Card:
+    """A station with a night's crew; ``full`` from 0 to 1: as much of everything as a card may."""
 
     def many(least: int, most: int) -> int:
-        return most if is_fullest else draw.randint(least, most)
+        return draw.randint(least, most) if full is None else round(least + full * (most - least))
 
     kind = kind or draw.choice(KINDS)
     station = Station(
-        name="Abrasive saw by the window" if is_fullest else words(draw, 12), kind=kind,
+        name="Abrasive saw by the window" if full == 1 else words(draw, 12), kind=kind,
         room=Room(name="Metal bay"), level_needed=Level.ALONE, age_min=18, is_spark=kind == "weld",
     )  # fmt: skip
     jobs = [Job(_operation(draw, many), draw.randint(1, 150)) for _ in range(many(1, 5))]
@@ -62,7 +62,7 @@ def a_card(draw: random.Random, *, is_fullest: bool = False, kind: str = "") -> 
         station=station,
         mark=station_mark(kind),
         needs=needs_words(station),
-        trouble=words(draw, 90) if draw.random() < 0.3 and not is_fullest else "",
+        trouble=words(draw, 90) if draw.random() < 0.3 and full is None else "",
         sparks=sparks_words(station, "20:00", 60, f"{NAMES[0]} (18:30–21:00)"),
         crew=[_crew_line(draw, n) for n in range(many(1, 12))],
         wear=[Wear(spoken_wear(w), wear_pictogram(w)) for w in worn[: many(1, 8)]],

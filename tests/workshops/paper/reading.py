@@ -1,4 +1,4 @@
-"""A PDF read back: the words of each page in one line, and the sizes of its letters."""
+"""A PDF read back: the letters of each page, and their sizes."""
 
 from __future__ import annotations
 
@@ -9,8 +9,13 @@ from pypdf.generic import ContentStream
 
 
 def pages_of(pdf: bytes) -> list[str]:
-    """The words of every page, blanks and line ends made one."""
-    return [" ".join(page.extract_text().split()) for page in PdfReader(BytesIO(pdf)).pages]
+    """The letters of every page without blanks: lines break anywhere, in a hyphen too."""
+    return [squeezed(page.extract_text()) for page in PdfReader(BytesIO(pdf)).pages]
+
+
+def squeezed(text: str) -> str:
+    """A text without blanks and line ends."""
+    return "".join(text.split())
 
 
 def paper_of(pdf: bytes) -> set[tuple[int, int]]:
