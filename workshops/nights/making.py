@@ -19,6 +19,23 @@ USUALLY_WANTED = 100  # of each kind of set, before the season has said how many
 THOUSANDTHS = 1000  # fill is used by weight, in parts of a unit
 
 
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """Something used up; of a metal, the part that is at least ``length_um`` long (0: no metal).
+
+    ``is_all``: the pool of the shortest length cut from it, so of all that is of any use.
+    """
+
+    item: Item
+    length_um: int
+    is_all: bool = True
+
+    @property
+    def key(self) -> str:
+        """Its id in a problem."""
+        return str(self.item.pk) if self.is_all else f"{self.item.pk}-{self.length_um}"
+
+
 @dataclass(frozen=True)
 class Shopful:
     """All that is made here, from what, and what there is of it.
@@ -67,14 +84,40 @@ class Shopful:
     @cached_property
     def materials(self) -> tuple[engine.Material, ...]:
         """What is used up, counted in the unit in which the operations take it."""
-        lines = {}
+        return tuple(
+            engine.Material(key, pool.item.name, self._there(pool))
+            for key, pool in self.pools.items()
+        )
+
+    @cached_property
+    def pools(self) -> dict[str, Pool]:
+        """Material -> what it counts. A metal cut to several lengths has one for each.
+
+        A drop that is too short for a post may still give a socket: so all that is cut to a
+        length or longer comes out of what lies there at least that long.
+        """
+        found: dict[str, Pool] = {}
         for row in self.operations:
             for line in _lines(row):
                 if line.item.kind not in MADE:
-                    lines[str(line.item_id)] = line
-        return tuple(
-            engine.Material(key, line.item.name, self._there(line)) for key, line in lines.items()
-        )
+                    found |= {pool.key: pool for pool in self._pools_of(line)}
+        return found
+
+    def in_one(self, pool: Pool) -> int:
+        """What one stick, roll or unit as bought holds, in the unit in which it is taken."""
+        item = pool.item
+        if not item.is_by_length:
+            return _scale(item)
+        return max(1, self._usable(pool, item.bought_length_um or 0))
+
+    def _pools_of(self, line: RecipeLine) -> list[Pool]:
+        """The pools a line takes from: those of its own length and of every shorter one."""
+        lengths = sorted(self._lengths_cut.get(line.item_id, {0}))
+        return [
+            Pool(line.item, length, is_all=length == lengths[0])
+            for length in lengths
+            if length <= line.length_um
+        ]
 
     @cached_property
     def _made_items(self) -> list[Item]:
@@ -132,7 +175,8 @@ class Shopful:
         taken: Counter[str] = Counter()
         for line in lines:
             if line.item.kind not in MADE:
-                taken[str(line.item_id)] += self._taken(line)
+                for pool in self._pools_of(line):
+                    taken[pool.key] += self._taken(line)
         return dict(taken)
 
     def _taken(self, line: RecipeLine) -> int:
@@ -141,27 +185,25 @@ class Shopful:
         if self._is_cut_to_one_length(line.item):
             return int(line.quantity)
         # Several lengths compete for one metal: count what each takes, its saw cut included.
-        return int(line.quantity) * -(-(line.length_um + line.item.kerf_um) // MICROMETRES_PER_MM)
+        return int(line.quantity) * _cut_mm(line.item, line.length_um)
 
-    def _there(self, line: RecipeLine) -> int:
-        item, held = line.item, self.on_hand.get(line.item_id)
+    def _there(self, pool: Pool) -> int:
+        held = self.on_hand.get(pool.item.pk)
         if held is None:
             return 0
-        if not item.is_by_length:
-            return max(0, int(held.good * _scale(item)))
-        usable = [
-            (part.length_um - 2 * item.trim_um + item.kerf_um, int(part.good))
-            for part in held.lengths
-        ]
+        if not pool.item.is_by_length:
+            return max(0, int(held.good * _scale(pool.item)))
+        return sum(int(part.good) * self._usable(pool, part.length_um) for part in held.lengths)
+
+    def _usable(self, pool: Pool, stick_um: int) -> int:
+        """What a stick or drop gives of a pool: pieces, or the most millimetres that go to use."""
+        item = pool.item
+        room = stick_um - 2 * item.trim_um + item.kerf_um
+        lengths = [each for each in self._lengths_cut[item.pk] if each >= pool.length_um]
+        counts = {each: max(0, room // (each + item.kerf_um)) for each in lengths}
         if self._is_cut_to_one_length(item):
-            return sum(
-                count * max(0, length // (line.length_um + item.kerf_um))
-                for length, count in usable
-            )
-        shortest = min(self._lengths_cut[item.pk])
-        return sum(
-            count * (length // MICROMETRES_PER_MM) for length, count in usable if length >= shortest
-        )
+            return counts[pool.length_um]
+        return max(count * _cut_mm(item, each) for each, count in counts.items())
 
     def _is_cut_to_one_length(self, item: Item) -> bool:
         return len(self._lengths_cut.get(item.pk, ())) == 1
@@ -174,6 +216,11 @@ class Shopful:
         if not self.aims:
             return USUALLY_WANTED
         return self.aims.get(item.pk, 0)
+
+
+def _cut_mm(item: Item, length_um: int) -> int:
+    """What one piece takes of a stick in millimetres, its saw cut included, rounded up."""
+    return -(-(length_um + item.kerf_um) // MICROMETRES_PER_MM)
 
 
 def _scale(item: Item) -> int:

@@ -10,9 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
-from inventory.materials.models import Item
-from inventory.measures.lengths import MICROMETRES_PER_MM
-from workshops.nights.making import THOUSANDTHS, Shopful
+from workshops.nights.making import Pool, Shopful
 from workshops.season.engine import problem as engine
 
 # One more for every so many sets still to make: what is bent, cold-lapped or cut short
@@ -71,40 +69,17 @@ def if_ordered_now(
 
     In whole packs: nobody sells a cut piece of wire.
     """
-    items = bought_items(making)
+    pools = making.pools
     return tuple(
         engine.Arrival(
-            item=name, quantity=_whole_packs(making, items[name], count),
-            date=(today + timedelta(days=items[name].lead_days)).isoformat(),
+            item=name, quantity=_whole_packs(making, pools[name], count),
+            date=(today + timedelta(days=pools[name].item.lead_days)).isoformat(),
         )
         for name, count in sorted(shortages(making, left).items())
-        if not items[name].is_one_chance
+        if not pools[name].item.is_one_chance
     )  # fmt: skip
 
 
-def _whole_packs(making: Shopful, item: Item, count: int) -> int:
-    pack = item.pack_size * _in_one(making, item)
+def _whole_packs(making: Shopful, pool: Pool, count: int) -> int:
+    pack = pool.item.pack_size * making.in_one(pool)
     return -(-count // pack) * pack
-
-
-def _in_one(making: Shopful, item: Item) -> int:
-    """What one stick, roll or unit as bought holds, in the unit in which operations take it."""
-    if not item.is_by_length:
-        return THOUSANDTHS if item.kind == Item.Kind.FILL else 1
-    lengths = {
-        line.length_um
-        for row in making.operations
-        for line in row.recipe.lines.all()
-        if line.item_id == item.pk
-    }
-    usable = max(0, (item.bought_length_um or 0) - 2 * item.trim_um + item.kerf_um)
-    if len(lengths) == 1:
-        return max(1, usable // (lengths.pop() + item.kerf_um))
-    return max(1, usable // MICROMETRES_PER_MM)
-
-
-def bought_items(making: Shopful) -> dict[str, Item]:
-    """Material -> its item. No query."""
-    return {
-        str(line.item_id): line.item for row in making.operations for line in row.recipe.lines.all()
-    }

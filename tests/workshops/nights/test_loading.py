@@ -3,12 +3,22 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from decimal import Decimal
 
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from inventory.ledger.actions import goods_in
 from inventory.measures.lengths import feet, inches
-from tests.factories import make_night, make_operation, make_person, make_recipe, make_station
+from tests.conftest import NOW
+from tests.factories import (
+    make_night,
+    make_operation,
+    make_person,
+    make_place,
+    make_recipe,
+    make_station,
+)
 from workshops.nights import actions
 from workshops.nights.loading import last_stations, likes_of, load, load_making
 from workshops.nights.models import Placing
@@ -112,3 +122,16 @@ def test_likes_are_of_those_who_answered(scene) -> None:
     assert {key: set(value) for key, value in likes_of(scene.night).items()} == {
         scene.people["Dee"].pk: {str(scene.tag.pk), str(scene.roll.pk)}
     }
+
+
+def test_a_drop_too_short_for_a_post_counts_for_the_shorter_piece_alone(scene) -> None:
+    tube = scene.stock.tube
+    long, short = f"{tube.pk}-{feet(7)}", str(tube.pk)
+    before = {each.id: each.on_hand for each in load_making(scene.shop).materials}
+    goods_in(
+        shop=scene.shop, item=tube, quantity=Decimal(1), place=make_place(scene.shop),
+        length_um=feet(5), source="a gift", is_donated=True, by=None, at=NOW,
+    )  # fmt: skip
+    after = {each.id: each.on_hand for each in load_making(scene.shop).materials}
+    assert after[long] == before[long]
+    assert after[short] > before[short]
