@@ -31,17 +31,23 @@ Users = dict[str, User]
 
 
 def load_book(
-    shop: Shop, told: list[Told], operations: dict[str, Operation], users: Users, days: Days
+    shop: Shop,
+    told: list[Told],
+    operations: dict[str, Operation],
+    *,
+    users: Users,
+    days: Days,
 ) -> None:
     """Write stocktakes, deliveries and tallies, oldest first."""
     found = read("stock")
     items = {item.slug: item for item in Item.objects.filter(shop=shop).select_related("home")}
     Tally.objects.bulk_create(_last_winters(told, operations, days))
+    keeper = users["devika"]
     events = [
-        *_opening(shop, found["opening"], items, users, days),
-        *_deliveries(shop, found["goods_in"], items, users, days),
-        *_stocktakes(shop, found["counts"], items, users, days),
-        *_scrapped(shop, found["scrapped"], items, users, days),
+        *_opening(shop, found["opening"], items, by=keeper, days=days),
+        *_deliveries(shop, found["goods_in"], items, by=keeper, days=days),
+        *_stocktakes(shop, found["counts"], items, by=keeper, days=days),
+        *_scrapped(shop, found["scrapped"], items, by=keeper, days=days),
         *_tallies(told, operations, users, days),
     ]
     for _, write in sorted(events, key=lambda event: event[0]):
@@ -49,7 +55,7 @@ def load_book(
 
 
 def _opening(
-    shop: Shop, rows: list[Row], items: dict[str, Item], users: Users, days: Days
+    shop: Shop, rows: list[Row], items: dict[str, Item], *, by: User, days: Days
 ) -> Iterator[Event]:
     """The stocktake with which the book opens, one entry for each place."""
     counted: dict[Place, list[ledger.Counted]] = defaultdict(list)
@@ -58,7 +64,7 @@ def _opening(
     at = days.at(days.week(OPENED_WEEK), time(10))
     for place, rows_there in counted.items():
         yield at, partial(
-            ledger.count, shop=shop, place=place, counted=rows_there, by=users["devika"], at=at,
+            ledger.count, shop=shop, place=place, counted=rows_there, by=by, at=at,
             reason="autumn stocktake: the book opens with it",
         )  # fmt: skip
 
@@ -80,7 +86,7 @@ def _home(item: Item) -> Place:
 
 
 def _deliveries(
-    shop: Shop, rows: list[Row], items: dict[str, Item], users: Users, days: Days
+    shop: Shop, rows: list[Row], items: dict[str, Item], *, by: User, days: Days
 ) -> Iterator[Event]:
     for row in rows:
         item, at = items[row["item"]], days.at(days.week(row["week"]) - timedelta(days=1), time(16))
@@ -88,29 +94,29 @@ def _deliveries(
             ledger.goods_in, shop=shop, item=item, quantity=Decimal(row["quantity"]),
             place=_home(item), length_um=_length(row), source=row["source"],
             is_donated=row.get("is_donated", False), value=Decimal(row["value"]),
-            value_basis=row.get("value_basis", "invoice"), by=users["devika"], at=at,
+            value_basis=row.get("value_basis", "invoice"), by=by, at=at,
         )  # fmt: skip
 
 
 def _stocktakes(
-    shop: Shop, rows: list[Row], items: dict[str, Item], users: Users, days: Days
+    shop: Shop, rows: list[Row], items: dict[str, Item], *, by: User, days: Days
 ) -> Iterator[Event]:
     for row in rows:
         counted, at = [_counted(each, items) for each in row["counted"]], _evening(row, days)
         yield at, partial(
             ledger.count, shop=shop, place=_home(counted[0].item), counted=counted,
-            by=users["devika"], at=at, reason=row["reason"],
+            by=by, at=at, reason=row["reason"],
         )  # fmt: skip
 
 
 def _scrapped(
-    shop: Shop, rows: list[Row], items: dict[str, Item], users: Users, days: Days
+    shop: Shop, rows: list[Row], items: dict[str, Item], *, by: User, days: Days
 ) -> Iterator[Event]:
     for row in rows:
         item, at = items[row["item"]], _evening(row, days)
         yield at, partial(
             ledger.scrap, shop=shop, item=item, quantity=Decimal(row["quantity"]),
-            place=_home(item), reason=row["reason"], by=users["devika"], at=at,
+            place=_home(item), reason=row["reason"], by=by, at=at,
         )  # fmt: skip
 
 

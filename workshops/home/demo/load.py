@@ -57,6 +57,6 @@ def load_demo(*, today: date) -> Shop:
     load_attendance(told, people, days)
     load_standing(told, people, stations, days)
     users = {key: person.user for key, person in people.items() if person.user}
-    load_book(shop, told, operations, users, days)
+    load_book(shop, told, operations, users=users, days=days)
     publish_aims(winter=winter)
     return shop

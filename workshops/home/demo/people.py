@@ -42,10 +42,10 @@ def load_people(shop: Shop, stations: dict[str, Station], days: Days) -> People:
         for row in found["people"]
         for slug in row.get("likes", ())
     )
-    _load_sign_offs(shop, found["people"], people, stations, days)
+    _load_sign_offs(shop, found["people"], people, stations=stations, days=days)
     _load_guardians(shop, found["people"], people, days)
     _load_waivers(shop, found["people"], people, days)
-    _load_bars(shop, found["bars"], people, stations, days)
+    _load_bars(shop, found["bars"], people, stations=stations, days=days)
     return people
 
 
@@ -95,7 +95,7 @@ def _joined(row: Row, days: Days) -> date:
 
 
 def _load_sign_offs(
-    shop: Shop, rows: list[Row], people: People, stations: dict[str, Station], days: Days
+    shop: Shop, rows: list[Row], people: People, *, stations: dict[str, Station], days: Days
 ) -> None:
     """Sign-offs of this winter, and for those who were there those of the last."""
     SignOff.objects.bulk_create(
@@ -161,7 +161,7 @@ def _waivers_signed(row: Row, days: Days) -> list[date]:
 
 
 def _load_bars(
-    shop: Shop, rows: list[Row], people: People, stations: dict[str, Station], days: Days
+    shop: Shop, rows: list[Row], people: People, *, stations: dict[str, Station], days: Days
 ) -> None:
     Bar.objects.bulk_create(
         Bar(

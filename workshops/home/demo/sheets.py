@@ -16,7 +16,7 @@ def load_sheets(shop: Shop, items: dict[str, Item], days: Days) -> dict[str, Bui
     parts = _load_parts(shop, items, found["parts"])
     roll = _roll(found["roll"])
     sheets = BuildSheet.objects.bulk_create(
-        _sheet(shop, items, row, roll, days) for row in found["sheets"]
+        _sheet(shop, items, row, roll=roll, days=days) for row in found["sheets"]
     )
     SheetPart.objects.bulk_create(
         SheetPart(sheet=sheet, part=parts[item], per_set=count)
@@ -50,7 +50,7 @@ def _bend(row: Row) -> Row:
     return lengths(row, "at", "inside_radius") | kept(row, "angle_deg", "turn")
 
 
-def _sheet(shop: Shop, items: dict[str, Item], row: Row, roll: Row, days: Days) -> BuildSheet:
+def _sheet(shop: Shop, items: dict[str, Item], row: Row, *, roll: Row, days: Days) -> BuildSheet:
     fit = kept(row["fit"], "inner", "outer") | lengths(row["fit"], "clearance", "pin")
     return BuildSheet(
         shop=shop, set_item=items[row["set"]], status=BuildSheet.Status.IN_FORCE,
