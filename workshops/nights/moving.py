@@ -10,6 +10,7 @@ from workshops.nights.models import Block, Night
 from workshops.nights.translate import closed_because
 from workshops.people.gate import Doing, Register
 from workshops.people.models import Person
+from workshops.people.names import short_names
 from workshops.stations.models import Level, Station
 
 
@@ -25,7 +26,7 @@ class Offer:
 
 
 def places_for(night: Night, block: Block, person: Person) -> dict[str, Any]:
-    """``here`` (the placing now, or None), ``open`` and ``shut`` offers. 12 queries."""
+    """``name``, ``here`` (the placing now, or None), ``open`` and ``shut`` offers. 12 queries."""
     loaded = load(night)
     at_block = [row for row in loaded.placings if row.block_id == block.pk]
     here = next((row for row in at_block if row.person_id == person.pk), None)
@@ -41,6 +42,7 @@ def places_for(night: Night, block: Block, person: Person) -> dict[str, Any]:
         for station in loaded.stations
     ]
     return {
+        "name": short_names(loaded.register.people.values())[person.pk],
         "here": here,
         "open": [each for each in offers if not each.no],
         "shut": [each for each in offers if each.no],

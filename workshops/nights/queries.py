@@ -12,6 +12,8 @@ from django.db.models import Count, Prefetch, Q, QuerySet, Sum
 from inventory.places.models import Shop
 from workshops.nights.clock import spell, today_in
 from workshops.nights.models import Night, PlacingRun, RollLine, Tally
+from workshops.people.models import Person
+from workshops.people.names import short_names
 from workshops.stations.models import Operation, Station
 
 
@@ -120,6 +122,11 @@ def expected_sets(run: PlacingRun | None) -> int:
 def last_spark_of(night: Night, watch_minutes: int) -> str:
     """The latest time for sparks: lock-up less the club's watch. No query."""
     return spell(night.lock_up.hour * 60 + night.lock_up.minute - watch_minutes)
+
+
+def names_in(shop: Shop) -> dict[int, str]:
+    """Short names of everybody in the shop, two of one name told apart. 1 query."""
+    return short_names(Person.objects.filter(shop=shop))
 
 
 def roll_of(night: Night) -> QuerySet[RollLine]:

@@ -102,11 +102,15 @@ def work_out_outlook(
     Raises
     ------
     WinterRefused
-        When there is no target, or no night to come.
+        When there is no target, nothing makes what it wants, or no night is to come.
     """
     problem = loading.problem_of(winter, today)
-    if not problem.variants:
+    if not progress_of(winter).wanted:
         raise WinterRefused("Set the target first: how many of each set the winter wants.")
+    if not problem.variants:
+        raise WinterRefused(
+            "No operation in use makes the sets of the target. Set up their build sheets first."
+        )
     if not problem.nights:
         raise WinterRefused("No night is planned any more. Put the nights on the calendar first.")
     params = OutlookParams(winters=winters)

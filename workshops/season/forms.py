@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils import timezone
 
 from inventory.materials.models import Item
 from inventory.places.models import Shop
@@ -54,3 +56,10 @@ class IceForm(forms.Form):
 
     water = forms.CharField(label="Water", max_length=60)
     went_on = forms.DateField(label="Ice went on", widget=Day())
+
+    def clean_went_on(self) -> date:
+        """A day that has come."""
+        went_on: date = self.cleaned_data["went_on"]
+        if went_on > timezone.localdate():
+            raise forms.ValidationError("That day has not come yet: note it when the ice is gone.")
+        return went_on

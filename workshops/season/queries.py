@@ -68,6 +68,14 @@ def progress_of(winter: Winter) -> Progress:
     )
 
 
+def wanted_of(winter: Winter, item: str) -> dict[str, int]:
+    """What the target says of one set by its id, for its form; empty for none. 1 query."""
+    if not item.isdecimal():
+        return {}
+    fields = ("item", "new", "replacements", "spares")
+    return winter.targets.filter(item=int(item)).values(*fields).first() or {}
+
+
 def latest_outlook(winter: Winter) -> OutlookRun | None:
     """The last outlook that was worked out, or None. 1 query."""
     return winter.outlooks.order_by("-made_at", "-pk").first()

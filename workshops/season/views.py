@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
@@ -11,10 +13,11 @@ from django.views.decorators.http import require_POST
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.common.jobs import start
 from workshops.season import actions, queries
+from workshops.season.engine.plan import Outlook
 from workshops.season.forms import IceForm, TargetForm, WinterForm
-from workshops.season.models import IceOut, Winter
+from workshops.season.models import IceOut, OutlookRun
 from workshops.season.refusals import WinterRefused
-from workshops.season.showing import drawn, stored
+from workshops.season.showing import counted_on, drawn, night_rows, stored, words
 
 
 @guard(Permission.SEE_SEASON)
@@ -28,10 +31,17 @@ def winter(request: ShopRequest) -> HttpResponse:
         "progress": queries.progress_of(row) if row else None,
         "run": run,
         "outlook": outlook,
-        "sentences": outlook.explain() if outlook else [],
-        "picture": drawn(outlook) if outlook else "",
-    }
+    } | (_shown(run, outlook) if run and outlook else {})
     return render(request, "season/winter.html", context)
+
+
+def _shown(run: OutlookRun, outlook: Outlook) -> dict[str, Any]:
+    return {
+        "sentences": words(outlook),
+        "counted_on": counted_on(run),
+        "night_rows": night_rows(outlook),
+        "pictures": {"wide": drawn(outlook), "phone": drawn(outlook, for_phone=True)},
+    }
 
 
 @guard(Permission.SEE_SEASON)
@@ -48,7 +58,9 @@ def picture(request: ShopRequest) -> HttpResponse:
 @guard(Permission.EDIT_SEASON)
 def outlook(request: ShopRequest) -> HttpResponse:
     """Work the outlook out anew: a job, with its page."""
-    row = _winter(request)
+    row = queries.winter_of(request.shop, timezone.localdate())
+    if row is None:
+        return _begin_first(request)
     job = start("outlook", shop=request.shop, by=request.user, winter=row.pk)
     return redirect("common:job", shop=request.shop.slug, pk=job.pk)
 
@@ -65,21 +77,26 @@ def begin(request: ShopRequest) -> HttpResponse:
         else:
             messages.success(request, f"The winter {row.name} has begun. Set its target next.")
             return redirect("season:target", shop=request.shop.slug)
-    return render(request, "season/begin.html", {"form": form})
+    return render(request, "season/begin.html", {"form": form}, status=422 if form.errors else 200)
 
 
 @guard(Permission.EDIT_SEASON)
 def target(request: ShopRequest) -> HttpResponse:
     """Say how many of each set the winter wants."""
-    row, form = _winter(request), TargetForm(request.POST or None, shop=request.shop)
+    row = queries.winter_of(request.shop, timezone.localdate())
+    if row is None:
+        return _begin_first(request)
+    progress = queries.progress_of(row)
+    initial = queries.wanted_of(row, request.GET.get("item", ""))
+    form = TargetForm(request.POST or None, shop=request.shop, initial=initial)
     if request.method == "POST" and form.is_valid():
         given = form.cleaned_data
         wanted = actions.Wanted(given["new"], given["replacements"], given["spares"])
         kept = actions.set_target(winter=row, item=given["item"], wanted=wanted)
         messages.success(request, f"The winter wants {kept}.")
         return redirect("season:target", shop=request.shop.slug)
-    context = {"form": form, "winter": row, "progress": queries.progress_of(row)}
-    return render(request, "season/target.html", context)
+    context = {"form": form, "winter": row, "progress": progress, "can_change": True}
+    return render(request, "season/target.html", context, status=422 if form.errors else 200)
 
 
 @guard(Permission.EDIT_SEASON)
@@ -91,11 +108,10 @@ def ice(request: ShopRequest) -> HttpResponse:
         messages.success(request, f"Noted: {row}.")
         return redirect("season:ice", shop=request.shop.slug)
     rows = list(IceOut.objects.filter(shop=request.shop))
-    return render(request, "season/ice.html", {"form": form, "rows": rows})
+    context = {"form": form, "rows": rows}
+    return render(request, "season/ice.html", context, status=422 if form.errors else 200)
 
 
-def _winter(request: ShopRequest) -> Winter:
-    row = queries.winter_of(request.shop, timezone.localdate())
-    if row is None:
-        raise Http404("No winter has begun yet. Begin one on the winter page.")
-    return row
+def _begin_first(request: ShopRequest) -> HttpResponse:
+    messages.info(request, "No winter has begun yet. Begin it here, then set its target.")
+    return redirect("season:begin", shop=request.shop.slug)

@@ -78,7 +78,9 @@ def _is_limited(person: Person, station: Station) -> bool:
 
 def stops(problem: Problem, person: Person, station: Station) -> tuple[str, ...]:
     """Names of the rules that keep the person from the station all night."""
-    signed = may_work(problem, person, station) or may_learn(problem, person, station)
+    signed = may_work(problem, person, station) or (
+        may_learn(problem, person, station) and not station.is_fire_watch
+    )
     found = {
         "sign_off": not signed,
         "barred": is_barred(problem, person, station.id),

@@ -11,8 +11,9 @@ from workshops.nights.engine.deal import deal
 from workshops.nights.engine.greedy import first_come
 from workshops.nights.engine.locks import check_locks, refuse_together
 from workshops.nights.engine.making import expected_output, standing
+from workshops.nights.engine.output import Output
 from workshops.nights.engine.params import PlacingParams
-from workshops.nights.engine.plan import Plan
+from workshops.nights.engine.plan import ROUNDING, Plan
 from workshops.nights.engine.problem import Problem
 from workshops.nights.engine.rules import breaches_of
 from workshops.nights.engine.search import (
@@ -45,7 +46,8 @@ def solve(
     -------
     Plan
         With ``proof`` and ``gap`` on what is made tonight; never one that makes less than
-        first come, first placed. Nothing possible: an empty plan, with the reasons.
+        first come, first placed (a re-plan may, to keep people in place). Nothing possible:
+        an empty plan, with the reasons.
 
     Raises
     ------
@@ -65,7 +67,7 @@ def solve(
     searched, bound = _searched(problem, Search(clock, seed, params))
     boards += searched
     outputs = [expected_output(problem, board.placings) for board in boards]
-    best = max(range(len(boards)), key=lambda i: (_is_legal(boards[i]), outputs[i].worth, i))
+    best = _better(problem, boards, outputs)
     return Plan(
         problem=problem,
         placings=boards[best].placings,
@@ -99,5 +101,16 @@ def _searched(problem: Problem, search: Search) -> tuple[list[Board], float]:
     return [Board(problem, *deal(model, found.values))], found.bound
 
 
-def _is_legal(board: Board) -> bool:
-    return not breaches_of(board)
+def _better(problem: Problem, boards: list[Board], outputs: list[Output]) -> int:
+    """0 for first come, first placed where the search found nothing better, else 1.
+
+    A re-plan keeps people in place at the cost of some production: there only breaches
+    count against what the search found.
+    """
+    if len(boards) < 2:
+        return 0
+    breaches = [len(breaches_of(board)) for board in boards]
+    if breaches[0] != breaches[1]:
+        return 0 if breaches[0] < breaches[1] else 1
+    is_replan = bool(problem.previous)
+    return 1 if is_replan or outputs[1].worth >= outputs[0].worth - ROUNDING else 0

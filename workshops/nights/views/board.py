@@ -59,25 +59,26 @@ def move(request: ShopRequest, on: date, block: int, person: int) -> HttpRespons
     if request.method == "POST":
         _moved(request, stretch, who)
         return to_night(row, fragment="#board")
-    context = {"night": row, "stretch": stretch, "who": who} | places_for(row, stretch, who)
+    context = {"night": row, "stretch": stretch} | places_for(row, stretch, who)
     return render(request, "nights/move.html", context)
 
 
 def _moved(request: ShopRequest, block: Block, person: Person) -> None:
     night, wanted = block.night, request.POST.get("station", "")
+    name = queries.names_in(request.shop)[person.pk]
     try:
         if wanted == "none":
             actions.unplace(night=night, block=block, person=person)
-            messages.success(request, f"{person.short_name} has no place at {block}.")
+            messages.success(request, f"{name} has no place at {block}.")
             return
         station = Station.objects.filter(shop=request.shop, pk=_number(wanted)).first()
         if station is None:
             raise NightRefused("Choose a station from the list.")
         actions.place(night=night, block=block, person=person, station=station)
     except (NightRefused, PlacingRefused) as refused:
-        messages.error(request, f"{person.short_name} stays where they were. {refused}")
+        messages.error(request, f"{name} stays where they were. {refused}")
     else:
-        messages.success(request, f"{person.short_name} is at {station} for {block}.")
+        messages.success(request, f"{name} is at {station} for {block}.")
 
 
 def _number(text: str) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 
 from django.contrib import messages
@@ -14,6 +15,7 @@ from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.nights import actions, queries
 from workshops.nights.coming import coming_to
 from workshops.nights.forms import PersonForm
+from workshops.nights.models import RollLine
 from workshops.nights.refusals import NightRefused
 from workshops.nights.views.finding import night_or_404, to_night
 
@@ -22,10 +24,11 @@ from workshops.nights.views.finding import night_or_404, to_night
 def roll(request: ShopRequest, on: date) -> HttpResponse:
     """Who is in, who is still to come; prints as the evacuation list."""
     night = night_or_404(request, on)
-    coming = coming_to(night)
+    names = queries.names_in(request.shop)
+    coming = [replace(each, short_name=names[each.person_id]) for each in coming_to(night)]
     context = {
         "night": night,
-        "inside": list(queries.in_the_building(night)),
+        "inside": [(names[row.person_id], row) for row in queries.in_the_building(night)],
         "expected": [each for each in coming if each.in_at is None and each.answer != "no"],
         "gone": [each for each in coming if each.out_at is not None],
         "form": PersonForm(shop=request.shop),
@@ -46,7 +49,7 @@ def come_in(request: ShopRequest, on: date) -> HttpResponse:
     except NightRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"{signed.line.person.short_name} is in.")
+        messages.success(request, f"{_name(signed.line)} is in.")
         for caution in signed.cautions:
             messages.warning(request, caution)
     return to_night(night, "nights:roll")
@@ -65,5 +68,9 @@ def go_out(request: ShopRequest, on: date) -> HttpResponse:
     except NightRefused as refused:
         messages.error(request, str(refused))
     else:
-        messages.success(request, f"{line.person.short_name} is out. Thank you!")
+        messages.success(request, f"{_name(line)} is out. Thank you!")
     return to_night(night, "nights:roll")
+
+
+def _name(line: RollLine) -> str:
+    return queries.names_in(line.night.shop)[line.person_id]

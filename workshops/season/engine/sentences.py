@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -12,12 +13,22 @@ if TYPE_CHECKING:  # the plan asks this module for its sentences
 WHICH = {"early": ", the early end of the ready-by,", "late": ", the late end,", "ready by": ","}
 
 
+MOST_NAMED = 4  # things that work waits for in one sentence
+SELDOM = 0.05  # a share of winters below which waiting is not told
+
+
 def of(outlook: Outlook) -> list[str]:
     """Every sentence that has something to say, the most important first."""
-    told = [_target(outlook), *outlook.gaps, _band(outlook), *_dates(outlook), *_ice(outlook)]
-    told += [*_finish(outlook), *_slowest(outlook), *_short(outlook), *_lost(outlook)]
-    told += [*_variants(outlook), *_early_stop(outlook)]
-    return told + [f"Assumed, not learned: {text}" for text in outlook.assumptions]
+    first, *rest = told(outlook)
+    assumed = [f"Assumed, not learned: {text}" for text in outlook.assumptions]
+    return [first, *outlook.gaps, *rest, *assumed]
+
+
+def told(outlook: Outlook) -> list[str]:
+    """The same without gaps and assumptions, for a page that shows those apart."""
+    found = [_target(outlook), _band(outlook), *_dates(outlook), *_ice(outlook)]
+    found += [*_finish(outlook), *_slowest(outlook), *_short(outlook), *_lost(outlook)]
+    return [*found, *_variants(outlook), *_early_stop(outlook)]
 
 
 def in_ten(share: float) -> str:
@@ -102,11 +113,20 @@ def _slowest(outlook: Outlook) -> list[str]:
 
 
 def _short(outlook: Outlook) -> list[str]:
-    return [
-        f"Work waits for {entry.title} in {percent(entry.share)} of winters."
-        for entry in outlook.short
-        if entry.share >= 0.05
-    ]
+    waits = [f"{s.title} ({percent(s.share)})" for s in outlook.short if s.share >= SELDOM]
+    if not waits:
+        return []
+    waits[0] = waits[0].replace(" %)", " % of winters)")
+    named = waits[:MOST_NAMED]
+    if len(waits) > MOST_NAMED:
+        named.append(f"{len(waits) - MOST_NAMED} more")
+    return [f"Work waits at some time for {joined(named)}."]
+
+
+def joined(names: Sequence[str]) -> str:
+    """Names in a row: ``wire, straw and hay``."""
+    *but_last, last = names
+    return f"{', '.join(but_last)} and {last}" if but_last else last
 
 
 def _lost(outlook: Outlook) -> list[str]:

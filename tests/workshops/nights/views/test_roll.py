@@ -24,6 +24,15 @@ def test_whoever_comes_in_moves_from_expected_to_inside(scene, lead, page, clock
     assert re.search(r"Ada R\. goes out", shown)
 
 
+def test_two_of_one_name_are_told_apart_on_the_roll(scene, lead, page) -> None:
+    other = make_person(scene.shop, first_name="Ada", last_name="Rowan")
+    make_waiver(other)
+    assert "Ada Ro. is in." in sent(lead, page("sign_in"), other.pk)
+    shown = text(lead, page("roll"))
+    assert "Ada Re. comes in" in shown
+    assert "Ada Ro. goes out" in shown
+
+
 def test_going_out_is_thanked(scene, lead, page, clock) -> None:
     sent(lead, page("sign_in"), scene.people["Ada"].pk)
     clock.shift(3600)
