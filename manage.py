@@ -1,7 +1,8 @@
 #!/usr/bin/env python3
 """Every command of Winterbench: python3 manage.py demo | test | start | serve | help.
 
-The first one sets up what is missing (see ``groundwork.py``), so a fresh clone needs only Python.
+The first one sets up what is missing, so a fresh clone needs only Python: see
+``workshops/groundwork.py``.
 """
 
 import os
@@ -10,7 +11,7 @@ import sys
 if sys.version_info < (3, 11):  # noqa: UP036  # said before anything newer is imported
     sys.exit("Winterbench needs Python 3.11 or newer: this one is " + sys.version.split()[0])
 
-import groundwork
+from workshops import groundwork
 
 if __name__ == "__main__":
     groundwork.prepare()

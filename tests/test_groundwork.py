@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-import groundwork
+from workshops import groundwork
 
-ROOT = Path(groundwork.__file__).parent
+ROOT = groundwork.ROOT
 SOURCE = Path(groundwork.__file__).read_text(encoding="utf-8")
 
 
@@ -20,7 +20,7 @@ def test_it_is_shorter_than_80_lines() -> None:
     assert len(SOURCE.splitlines()) < 80
 
 
-@pytest.mark.parametrize("name", ["groundwork.py", "manage.py"])
+@pytest.mark.parametrize("name", ["workshops/groundwork.py", "manage.py"])
 def test_it_imports_nothing_that_must_first_be_installed(name: str) -> None:
     tree = ast.parse((ROOT / name).read_text(encoding="utf-8"))
     # Only the top of the files: Django is imported after the set-up, inside a condition.
@@ -30,7 +30,7 @@ def test_it_imports_nothing_that_must_first_be_installed(name: str) -> None:
     } | {
         str(node.module).split(".")[0] for node in tree.body if isinstance(node, ast.ImportFrom)
     }  # fmt: skip
-    assert found <= set(sys.stdlib_module_names) | {"groundwork"}
+    assert found <= set(sys.stdlib_module_names) | {"workshops"}
 
 
 def test_nothing_is_missing_where_the_tests_run() -> None:
@@ -83,8 +83,9 @@ def test_an_install_that_fails_stops_with_what_to_try(monkeypatch: pytest.Monkey
 
 
 def test_a_python_without_the_packages_goes_on_inside_venv(tmp_path: Path) -> None:
-    """A copy of the two files with a .venv of its own, whose python only says its words."""
-    for name in ("manage.py", "groundwork.py", "requirements.txt"):
+    """A copy of the files with a .venv of its own, whose python only says its words."""
+    (tmp_path / "workshops").mkdir()
+    for name in ("manage.py", "workshops/groundwork.py", "requirements.txt"):
         (tmp_path / name).write_text((ROOT / name).read_text(encoding="utf-8"), encoding="utf-8")
     inside = tmp_path / ".venv" / "bin"
     inside.mkdir(parents=True)

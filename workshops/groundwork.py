@@ -13,7 +13,7 @@ import sys
 from importlib.metadata import distributions
 from pathlib import Path
 
-ROOT = Path(__file__).resolve().parent
+ROOT = Path(__file__).resolve().parent.parent
 VENV, PINS = ROOT / ".venv", ROOT / "requirements.txt"
 # What draws letters on paper: the file WeasyPrint loads, and the package that brings it.
 NATIVE = {
