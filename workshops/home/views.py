@@ -28,7 +28,7 @@ def front(request: HttpRequest) -> HttpResponse:
 def home(request: ShopRequest) -> HttpResponse:
     """Tonight at a glance, what is short, the winter's band, and what to do next."""
     glance = glance_at(request.shop, timezone.now())
-    picture = drawn(glance.outlook, width=400, name="home") if glance.outlook else ""
+    picture = drawn(glance.outlook, for_phone=True) if glance.outlook else ""
     return render(request, "home/home.html", {"glance": glance, "picture": picture})
 
 

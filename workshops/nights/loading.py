@@ -91,12 +91,12 @@ def load(night: Night) -> Loaded:
 
 
 def load_making(shop: Shop) -> Shopful:
-    """What is made in the shop and from what: 6 queries."""
+    """What is made in the shop and from what: 7 queries."""
     operations = Operation.objects.filter(
         shop=shop, is_in_use=True, recipe__is_in_use=True, station__is_in_use=True
     )
     rows = operations.select_related("station", "recipe__output").prefetch_related(
-        "recipe__lines__item"
+        "recipe__lines__item__shop"
     )
     return Shopful(
         operations=list(rows),

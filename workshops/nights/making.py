@@ -9,7 +9,7 @@ from functools import cached_property
 
 from inventory.ledger.queries import OnHand
 from inventory.materials.models import Item, RecipeLine
-from inventory.measures.lengths import MICROMETRES_PER_MM
+from inventory.measures.lengths import MICROMETRES_PER_MM, spell_length
 from workshops.nights.engine import problem as engine
 from workshops.nights.worth import SET_POINTS, Making, Worth
 from workshops.stations.models import Operation
@@ -34,6 +34,14 @@ class Pool:
     def key(self) -> str:
         """Its id in a problem."""
         return str(self.item.pk) if self.is_all else f"{self.item.pk}-{self.length_um}"
+
+    @property
+    def name(self) -> str:
+        """What people call it."""
+        if self.is_all:
+            return self.item.name
+        length = spell_length(self.length_um, self.item.shop.length_units)
+        return f"{self.item.name}, {length} or longer"
 
 
 @dataclass(frozen=True)
@@ -85,8 +93,7 @@ class Shopful:
     def materials(self) -> tuple[engine.Material, ...]:
         """What is used up, counted in the unit in which the operations take it."""
         return tuple(
-            engine.Material(key, pool.item.name, self._there(pool))
-            for key, pool in self.pools.items()
+            engine.Material(key, pool.name, self._there(pool)) for key, pool in self.pools.items()
         )
 
     @cached_property

@@ -48,7 +48,10 @@ def counted_on(run: OutlookRun) -> list[str]:
     titles = {row["id"]: row["title"] for row in run.problem["items"]}
     by_day: dict[str, list[str]] = {}
     for row in run.problem["arrivals"]:
-        by_day.setdefault(row["date"], []).append(titles[row["item"]])
+        # A metal cut to several lengths arrives once, whatever lengths it is counted for.
+        title, names = titles[row["item"].partition("-")[0]], by_day.setdefault(row["date"], [])
+        if title not in names:
+            names.append(title)
     told = []
     if by_day:
         days = [f"{sentences.joined(by_day[day])} by {_spoken(day)}" for day in sorted(by_day)]
