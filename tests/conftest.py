@@ -15,6 +15,7 @@ from django.test import Client
 
 from inventory.places.models import Shop
 from tests import factories
+from tests.workers import ByFile
 from workshops.access.models import Membership, User
 
 Role = Membership.Role
@@ -26,6 +27,12 @@ NOW = datetime(2026, 1, 14, 18, 0, tzinfo=ZoneInfo("America/Chicago"))
 def pytest_configure() -> None:
     """Sign people in without the slow hashing that protects real passwords."""
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> ByFile:
+    """Deal the tests out by file; known only where several workers may run them."""
+    return ByFile(config, log)
 
 
 @pytest.fixture(autouse=True)

@@ -11,6 +11,7 @@ import pytest
 from django.core.management import call_command, get_commands, load_command_class
 
 from workshops.common import bench
+from workshops.common.management.commands.test import side_by_side
 
 
 def test_test_is_ours_and_hands_its_words_to_pytest(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -23,6 +24,21 @@ def test_test_is_ours_and_hands_its_words_to_pytest(monkeypatch: pytest.MonkeyPa
     assert words[1:] == ["-m", "pytest", "-k", "weld"]
     assert (folder / "manage.py").is_file()
     assert stopped.value.code == 3
+
+
+@pytest.mark.parametrize(("words", "cores", "workers"), [
+    ([], 2, ["-n", "2", "--no-loadscope-reorder"]),
+    (["--durations=10"], 64, ["-n", "4", "--no-loadscope-reorder"]),
+    ([], 1, []),
+    (["tests/published"], 2, []),
+    (["-k", "weld"], 2, []),
+    (["-n0"], 2, []),
+    (["--pdb"], 2, []),
+])  # fmt: skip
+def test_all_the_tests_use_several_cores_and_some_of_them_one(
+    words: list[str], cores: int, workers: list[str]
+) -> None:
+    assert side_by_side(words, cores) == workers
 
 
 def test_bench_prints_a_table_for_each_measurement(
