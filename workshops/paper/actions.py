@@ -36,7 +36,6 @@ def cards_pdf(night: Night, *, at: datetime) -> Pdf:
     return print_cards(night, cards, at)
 
 
-@transaction.atomic
 def make_cards(*, night: Night, at: datetime) -> Paper:
     """Make and keep the station cards of a night; raises as ``cards_pdf`` does."""
     pdf = cards_pdf(night, at=at)
@@ -44,7 +43,6 @@ def make_cards(*, night: Night, at: datetime) -> Paper:
     return _kept(paper, f"cards-{night.date.isoformat()}.pdf", pdf)
 
 
-@transaction.atomic
 def make_cut_list(*, runs: Sequence[CutListRun], at: datetime) -> Paper:
     """Make and keep one paper of the cut lists, metal after metal.
 
@@ -66,7 +64,6 @@ def make_cut_list(*, runs: Sequence[CutListRun], at: datetime) -> Paper:
     return _kept(paper, name, print_cut_lists(runs, at))
 
 
-@transaction.atomic
 def make_outlook_picture(*, run: OutlookRun, at: datetime) -> Paper:
     """Keep the winter's band as a picture."""
     picture = Pdf(drawn(stored(run)).encode(), pages=1)
@@ -74,14 +71,15 @@ def make_outlook_picture(*, run: OutlookRun, at: datetime) -> Paper:
     return _kept(paper, f"outlook-{run.made_at:%Y-%m-%d}.svg", picture)
 
 
-@transaction.atomic
 def make_outlook_page(*, run: OutlookRun, at: datetime) -> Paper:
     """Keep the winter's band and its sentences as one page to pin up."""
     paper = Paper(shop=run.shop, kind=Paper.Kind.OUTLOOK, made_at=at)
     return _kept(paper, f"outlook-{run.made_at:%Y-%m-%d}.pdf", print_outlook(run, at))
 
 
+@transaction.atomic
 def _kept(paper: Paper, name: str, made: Pdf) -> Paper:
+    # Only the keeping is one transaction: while pages are laid out, others go on writing.
     paper.pages = made.pages
     paper.file.save(name, ContentFile(made.data), save=True)
     return paper

@@ -7,13 +7,10 @@ that people find a thing where it was last night.
 
 from __future__ import annotations
 
-import re
-from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
 from inventory.places.models import Shop
-from workshops.stations.drawing.canvas import WIDTH_MM
 
 MARGINS_MM = (7, 8, 10, 8)  # top, right, bottom, left: office printers reach this far
 GAP_MM = 4.0
@@ -127,21 +124,3 @@ class Layout:
     def never_in_a_row(self) -> int:
         """Forbidden ones side by side: they share the row across the sheet."""
         return 3 if self.wear is Where.WIDE else self.wear_in_a_row
-
-
-def in_rows(shown: Sequence[object], many: int) -> list[Sequence[object]]:
-    """Cut into rows of so many."""
-    return [shown[start : start + many] for start in range(0, len(shown), many)]
-
-
-def drawn_to(svg: str, width_mm: float) -> str:
-    """The drawing at another width, as tall as it then is."""
-    # The first width and height are those of the whole drawing.
-    for side in ("width", "height"):
-        svg = re.sub(
-            rf'{side}="([\d.]+)mm"',
-            lambda found, side=side: f'{side}="{float(found[1]) * width_mm / WIDTH_MM:.3f}mm"',  # type: ignore[misc]
-            svg,
-            count=1,
-        )
-    return svg

@@ -6,9 +6,6 @@ from dataclasses import replace
 
 import pytest
 
-from inventory.places.models import Shop
-from tests.workshops.nights.scene import Scene, bring_material, make_scene
-from workshops.nights.actions import plan_night
 from workshops.nights.models import Night, Placing
 from workshops.paper.cards import USUAL, Card, cards_for, cautions_of
 from workshops.paper.crew import NO_SIGN_OFF
@@ -17,42 +14,35 @@ from workshops.paper.words import checks_of, every, lens_words, sparks_words
 from workshops.people.models import SignOff
 from workshops.stations.models import BuildSheet, Operation, Station
 
-
-@pytest.fixture
-def scene(shop: Shop, clock) -> Scene:
-    scene = make_scene(shop)
-    bring_material(scene)
-    plan_night(night=scene.night, by=None)
-    return scene
+pytestmark = pytest.mark.usefixtures("clock")
 
 
-def cards(scene: Scene) -> dict[str, Card]:
-    night = Night.objects.select_related("plan", "shop").get(pk=scene.night.pk)
+def cards(night: Night) -> dict[str, Card]:
     return {card.station.name: card for card in cards_for(night)}
 
 
-def test_there_is_a_card_for_every_station_somebody_stands_at(scene: Scene) -> None:
-    placed = set(Placing.objects.filter(night=scene.night).values_list("station__name", flat=True))
-    assert set(cards(scene)) == placed
+def test_there_is_a_card_for_every_station_somebody_stands_at(night: Night) -> None:
+    placed = set(Placing.objects.filter(night=night).values_list("station__name", flat=True))
+    assert set(cards(night)) == placed
 
 
-def test_a_card_names_everybody_placed_there_once(scene: Scene) -> None:
-    for name, card in cards(scene).items():
-        placed = Placing.objects.filter(night=scene.night, station__name=name)
+def test_a_card_names_everybody_placed_there_once(night: Night) -> None:
+    for name, card in cards(night).items():
+        placed = Placing.objects.filter(night=night, station__name=name)
         assert len(card.crew) == placed.values("person").distinct().count()
 
 
-def test_a_lapsed_sign_off_is_told_and_the_station_must_not_open(scene: Scene) -> None:
-    name, card = next((n, c) for n, c in cards(scene).items() if c.station.level_needed)
+def test_a_lapsed_sign_off_is_told_and_the_station_must_not_open(night: Night) -> None:
+    name, card = next((n, c) for n, c in cards(night).items() if c.station.level_needed)
     SignOff.objects.filter(station=card.station).delete()
-    short = cards(scene)[name]
+    short = cards(night)[name]
     assert {line.signed for line in short.crew} == {NO_SIGN_OFF}
     assert short.trouble
 
 
-def test_a_night_with_nobody_placed_has_no_cards(scene: Scene) -> None:
-    Placing.objects.filter(night=scene.night).delete()
-    assert cards(scene) == {}
+def test_a_night_with_nobody_placed_has_no_cards(night: Night) -> None:
+    Placing.objects.filter(night=night).delete()
+    assert cards(night) == {}
 
 
 @pytest.mark.parametrize(("nth", "said"), [
@@ -124,8 +114,8 @@ def test_a_station_with_many_operations_keeps_each_to_one_line() -> None:
     assert len(tally_row("Drill", 140, lines_most=1).lines) == 1
 
 
-def test_a_drawing_that_is_not_in_force_is_marked(scene: Scene) -> None:
-    card = next(iter(cards(scene).values()))
+def test_a_drawing_that_is_not_in_force_is_marked(night: Night) -> None:
+    card = next(iter(cards(night).values()))
     assert not replace(card, sheet=BuildSheet(status="in_force")).is_stale
     assert replace(card, sheet=BuildSheet(status="superseded")).is_stale
     assert not replace(card, sheet=None).is_stale

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 import pytest
 
@@ -10,7 +11,7 @@ from tests.workshops.paper.nights import PRINTED, a_card, a_night, a_shop
 from tests.workshops.paper.reading import pages_of, paper_of, sizes_in, squeezed
 from workshops.paper.cards import Card
 from workshops.paper.fitting import layouts
-from workshops.paper.layout import DRAWING_LEAST_MM, FORMATS, SIZES, drawn_to
+from workshops.paper.layout import DRAWING_LEAST_MM, FORMATS, SIZES
 from workshops.paper.printing import print_cards
 from workshops.stations.cautions import DEFER
 
@@ -94,6 +95,7 @@ def test_a_short_card_is_set_larger_than_a_full_one() -> None:
     assert first.steps > tight.steps
 
 
-def test_a_drawing_keeps_its_proportions_at_another_width() -> None:
-    at_half = drawn_to('<svg width="160mm" height="80mm"><svg width="9mm"/></svg>', 80)
-    assert at_half == '<svg width="80.000mm" height="40.000mm"><svg width="9mm"/></svg>'
+def test_a_drawing_keeps_its_proportions() -> None:
+    card = a_card(random.Random(6), kind="roll")
+    assert card.drawing_ratio == pytest.approx(139.9 / 160, abs=0.01)
+    assert replace(card, drawing="").drawing_ratio == 0
