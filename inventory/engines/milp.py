@@ -96,6 +96,7 @@ class Programme:
 
     def relaxed(self, stop: Seconds) -> Solution:
         """Solve as if every column could be a fraction: fast, and a bound on the best."""
+        # Put back whatever happens: the caller goes on to solve the same programme whole.
         kept, self.is_integer = self.is_integer, [False] * len(self.is_integer)
         try:
             return self.solve(stop)
@@ -120,6 +121,7 @@ class Programme:
         if keeps_few_cuts:
             solver.setOptionValue("mip_lp_age_limit", 3)
             solver.setOptionValue("mip_pool_soft_limit", 200)
+        # A warning is let pass: HiGHS warns of tiny coefficients, which it drops harmlessly.
         if solver.passModel(self._lp()) == highspy.HighsStatus.kError:
             raise RuntimeError("HiGHS refused the programme")
         solver.run()
@@ -134,6 +136,7 @@ class Programme:
         lp.col_lower_, lp.col_upper_ = np.array(self.lower), np.array(self.upper)
         lp.row_lower_ = np.array(self.row_lower, dtype=float)
         lp.row_upper_ = np.array(self.row_upper, dtype=float)
+        # Rows are added one by one, so the matrix is kept row by row.
         lp.a_matrix_.format_ = highspy.MatrixFormat.kRowwise
         lp.a_matrix_.start_ = np.array(self.starts, dtype=np.int32)
         lp.a_matrix_.index_ = np.array(self.indices, dtype=np.int32)
@@ -150,6 +153,7 @@ def _quiet_solver() -> highspy.Highs:
     The first one in a process greets on file descriptor 1, whatever its options say, and
     would stand in front of the JSON that ``manage.py solve`` prints.
     """
+    # What Python still holds back would be lost if it were written meanwhile.
     sys.stdout.flush()
     kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
     try:
@@ -167,6 +171,7 @@ def _set_options(solver: highspy.Highs, *, stop: Seconds, gap: float, seed: int)
     solver.setOptionValue("parallel", "off")
     solver.setOptionValue("random_seed", seed)
     solver.setOptionValue("mip_rel_gap", gap)
+    # HiGHS reads no infinity here; its own default is no limit.
     if math.isfinite(stop.seconds):
         solver.setOptionValue("time_limit", stop.seconds)
 
@@ -179,10 +184,12 @@ def _read(solver: highspy.Highs, *, is_mip: bool) -> Solution:
         statuses.kOptimal: Status.BEST,
         statuses.kInfeasible: Status.INFEASIBLE,
         statuses.kUnbounded: Status.UNBOUNDED,
+        # Presolve does not say which of the two; no rack and no night gives without end.
         statuses.kUnboundedOrInfeasible: Status.INFEASIBLE,
     }.get(found, Status.FEASIBLE if has_point else Status.UNKNOWN)
     has_values = status in (Status.BEST, Status.FEASIBLE)
     solution = solver.getSolution()
+    # Without whole numbers there is nothing between the optimum and its bound.
     bound = info.mip_dual_bound if is_mip else info.objective_function_value
     return Solution(
         status=status,

@@ -28,6 +28,7 @@ class EngineRun(models.Model):
     bound = models.FloatField(null=True)
     seconds = models.FloatField()
     made_at = models.DateTimeField(default=timezone.now)
+    # A run outlives the account of whoever started it: plans are records of the club.
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
     )

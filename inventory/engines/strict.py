@@ -36,6 +36,7 @@ def from_json(kind: type[T], raw: object, key: str = "problem") -> T:
         raise ProblemRefused(key, f"must be an object with keys, not {_spoken(raw)}")
     hints = get_type_hints(kind)
     known = {field.name: field for field in fields(kind)}  # type: ignore[arg-type]
+    # Unknown keys first: a misspelled key is also a missing one, and this says which it was.
     for name in raw:
         if name not in known:
             raise ProblemRefused(f"{key}.{name}", f"unknown key; known: {', '.join(known)}")
@@ -58,6 +59,7 @@ def to_json(value: object) -> Any:
         return {str(name): to_json(part) for name, part in value.items()}
     if isinstance(value, list | tuple):
         return [to_json(part) for part in value]
+    # A set has no order of its own, and two files of one problem must be the same bytes.
     if isinstance(value, set | frozenset):
         return sorted(to_json(part) for part in value)
     return value
@@ -70,6 +72,7 @@ def _is_required(field: Field[Any]) -> bool:
 def _born(kind: type[T], values: dict[str, Any], key: str) -> T:
     try:
         return kind(**values)
+    # It names a key further in than this one.
     except ProblemRefused:
         raise
     except ValueError as error:
@@ -94,6 +97,7 @@ def _value(hint: Any, raw: Any, key: str) -> Any:
 def _either(parts: tuple[Any, ...], raw: Any, key: str) -> Any:
     if raw is None and type(None) in parts:
         return None
+    # Only "this or nothing" is used in the problems, so the first of the rest is the one.
     rest = [part for part in parts if part is not type(None)]
     return _value(rest[0], raw, key)
 
@@ -128,6 +132,7 @@ def _mapping(parts: tuple[Any, ...], raw: Any, key: str) -> dict[Any, Any]:
     }
 
 
+# JSON has only text for keys; the blocks of a night are numbers.
 def _key(hint: Any, name: str, key: str) -> Any:
     if hint is not int:
         return name
@@ -147,6 +152,7 @@ def _plain(hint: Any, raw: Any, key: str) -> Any:
     }
     if not fits.get(hint, True):
         raise ProblemRefused(key, f"must be {_NAMES[hint]}, not {_spoken(raw)}")
+    # Whole numbers are fine where a fraction may stand, but the engine then gets one kind.
     return float(raw) if hint is float else raw
 
 

@@ -127,6 +127,7 @@ def goods_in(
     heading = Heading(
         shop=shop, kind=Kind.GOODS_IN, by=by, at=at, paper=paper, client_key=client_key
     )
+    # From the outside account and not from nowhere: so the book as a whole adds up to nothing.
     came = [
         NewLine(item, SHELF, quantity, place, length_um=length_um),
         NewLine(item, Account.OUTSIDE, -quantity, length_um=length_um),
@@ -253,6 +254,7 @@ def differences(place: Place, counted: Sequence[Counted]) -> list[tuple[Counted,
             raise PostingRefused(f"{row.item}: a count cannot be less than nothing.")
         if key in found:
             raise PostingRefused(f"{spelled(row.item, row.length_um)} is counted twice.")
+        # What was never booked there counts as none, so a find is a difference like any other.
         found[key] = (row, row.quantity - booked.get(key, Decimal()))
     return [(row, more) for row, more in found.values() if more]
 
@@ -282,6 +284,7 @@ def correct(
         client_key=client_key,
         corrects=entry,
     )
+    # Asked inside the lock: two people who take back one entry at once must not both succeed.
     return record(heading, lambda: _mirrored(entry))
 
 

@@ -137,6 +137,7 @@ def merge(lines: Iterable[NewLine]) -> list[NewLine]:
     for line in lines:
         place = line.place.pk if line.place else None
         key = (line.item.pk, line.account, place, line.condition, line.length_um)
+        # Rows are compared by number, and a place may be another object of the same row.
         first.setdefault(key, line)
         sums[key] += line.quantity
     return [
@@ -158,12 +159,14 @@ def _shortfall(kind: str, lines: Sequence[NewLine]) -> str:
 def _refuse_nonsense(heading: Heading, lines: Sequence[NewLine]) -> None:
     if not lines:
         raise NothingMoved("Nothing was moved: give at least one quantity.")
+    # A time without a zone would land an hour off in every night that crosses a change.
     if timezone.is_naive(heading.at):
         raise PostingRefused("The time of the entry must say its time zone.")
     for line in lines:
         _refuse_line(heading.shop, line)
     sums: dict[tuple[Item, int], Decimal] = defaultdict(Decimal)
     for line in lines:
+        # By length as well: two short drops are not one long stick, however the metres add up.
         sums[line.item, line.length_um] += line.quantity
     for (item, length_um), total in sums.items():
         if total:
@@ -187,6 +190,7 @@ def _refuse_line(shop: Shop, line: NewLine) -> None:
 
 def _move_balances(lines: Sequence[NewLine]) -> None:
     """Add the shelf lines to the balances, refusing any that would fall below nothing."""
+    # Lines were merged, so every spot comes once.
     moved = {_spot(line): line for line in lines if line.account == SHELF}
     rows = _balances(moved)
     missing = [spot for spot in moved if spot not in rows]

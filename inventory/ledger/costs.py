@@ -37,6 +37,7 @@ class Cost:
     def taken(self, quantity: Decimal) -> Cost:
         """After taking so many at the average; more than there are leave nothing."""
         average = self.average
+        # Exactly nothing, so that no cent of an old average is left to colour the next purchase.
         if average is None or quantity >= self.quantity:
             return Cost()
         return Cost(self.quantity - quantity, self.value - average * quantity)
@@ -92,6 +93,7 @@ def _flow(item: Item) -> Iterable[tuple[Decimal, Decimal | None, bool]]:
     )  # fmt: skip
     for account, quantity, kind, value, is_donated in rows:
         if kind == Entry.Kind.GOODS_IN:
+            # The line is the outside account's, which gave what the shelf received.
             yield -quantity, value, bool(is_donated)
         elif account in (Line.Account.USED, Line.Account.SCRAP, Line.Account.OUTSIDE):
             yield -quantity, None, False

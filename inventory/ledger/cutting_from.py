@@ -74,6 +74,7 @@ def cut_from(
     for piece in sorted(pieces, reverse=True):
         _take(saw, piece, rack=rack, remnants=remnants, taken=taken, spare=spare)
     for remnant in remnants:
+        # At least 1, or a club that keeps everything would book drops of no length.
         if remnant.length_um >= max(saw.keep_um, 1):
             taken.drops[remnant.place, remnant.length_um] += 1
         elif remnant.length_um:
@@ -92,6 +93,7 @@ def _take(
 ) -> None:
     """Cut one piece: what was begun is used before a stick of the same length."""
     begun, fresh = _begun(saw, piece, remnants), _fresh(saw, piece, rack)
+    # The tightest fit wins; at a tie the one begun, which saves fetching another stick.
     if begun is not None and (fresh is None or begun.length_um <= fresh[1]):
         # A piece that ends the remnant needs no cut, so the blade takes no more than is left.
         begun.length_um = max(0, begun.length_um - piece - saw.kerf_um)
@@ -102,6 +104,7 @@ def _take(
     else:
         rack[fresh] -= 1
         taken.sticks[fresh] += 1
+    # The remnant lies where the stick lay until somebody says that it was carried.
     place, length_um = fresh
     left = max(0, length_um - saw.start(length_um) - piece - saw.kerf_um)
     remnants.append(_Remnant(place, left))

@@ -31,6 +31,7 @@ def lines_made(output: Item, *, good: int, hold: int, scrap: int) -> list[NewLin
     lines = [
         NewLine(output, SHELF, Decimal(good), home),
         NewLine(output, SHELF, Decimal(hold), home, Condition.HOLD),
+        # Lines of nothing fall out when the entry is merged.
         NewLine(output, SCRAP, Decimal(scrap)),
     ]
     return [*lines, NewLine(output, Line.Account.MADE, -Decimal(good + hold + scrap))]
@@ -68,6 +69,7 @@ def _lying(items: Iterable[int]) -> dict[int, list[Balance]]:
     """Good balances of the items, by item."""
     found: dict[int, list[Balance]] = defaultdict(list)
     rows = Balance.objects.filter(item__in=items, condition=Condition.GOOD, quantity__gt=0)
+    # In a fixed order, so that the same tally posts the same lines on any database.
     for row in rows.select_related("place").order_by("place_id"):
         found[row.item_id].append(row)
     return found
@@ -78,6 +80,7 @@ def _lengths(recipe: Recipe, parts: Iterable[RecipeLine], pieces: int) -> list[i
     return [
         part.length_um
         for part in parts
+        # Rounded up: a piece begun is a piece cut.
         for _ in range(ceil(part.quantity * pieces / recipe.quantity))
     ]
 
@@ -105,6 +108,7 @@ def _cut(
     rack = [(row.place, row.length_um, int(row.quantity)) for row in lying]
     taken = cut_from(Saw.of(item), pieces, rack, spare=home_of(item))
     if taken.missing and not cover_shortfall:
+        # The longest comes first and is the hardest to find: that one is named.
         length_um, short = next(iter(taken.missing.items()))
         there = sum(count for _, length, count in rack if length >= length_um)
         wanted = Decimal(there + short)

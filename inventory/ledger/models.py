@@ -39,6 +39,7 @@ class Entry(OfShop):
 
     kind = models.CharField(max_length=12, choices=Kind.choices)
     at = models.DateTimeField(default=timezone.now, help_text="when it happened")
+    # Apart from "at": a tally typed in next morning happened last night.
     recorded_at = models.DateTimeField(default=timezone.now, editable=False)
     by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
@@ -51,6 +52,7 @@ class Entry(OfShop):
     corrects = models.OneToOneField(
         "self", models.PROTECT, null=True, blank=True, related_name="correction"
     )
+    # Made by the form before it is sent, so that a tablet may send again after the Wi-Fi dropped.
     client_key = models.UUIDField(default=uuid.uuid4, editable=False)
 
     class Meta:
@@ -111,6 +113,7 @@ class Balance(models.Model):
     place = models.ForeignKey(Place, models.PROTECT, related_name="balances")
     condition = models.CharField(max_length=4, choices=Condition.choices, default=Condition.GOOD)
     length_um = models.PositiveBigIntegerField(default=0)
+    # Kept and not summed each time: the pages of a shop with ten winters stay quick.
     quantity = models.DecimalField(max_digits=14, decimal_places=3, default=0)
 
     class Meta:

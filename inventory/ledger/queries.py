@@ -58,12 +58,14 @@ def on_hand(shop: Shop, items: Sequence[Item] | None = None) -> tuple[OnHand, ..
 
     Given ``items``, only those, in their order. 1 query.
     """
+    # Emptied places keep their row, which the next goods-in finds again.
     balances = Balance.objects.filter(item__shop=shop, quantity__gt=0)
     if items is None:
         items = tuple(Item.objects.filter(shop=shop).select_related("home", "shop"))
     else:
         balances = balances.filter(item__in=[item.pk for item in items])
     rows: dict[int, list[Balance]] = defaultdict(list)
+    # Longest first, as one looks through a rack.
     for row in balances.order_by("-length_um"):
         rows[row.item_id].append(row)
     return tuple(_on_hand(item, rows[item.pk]) for item in items)

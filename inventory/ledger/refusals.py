@@ -58,4 +58,5 @@ def spelled(item: Item, length_um: int) -> str:
 
 def plain(quantity: Decimal) -> str:
     """A quantity without trailing noughts: ``3``, ``0.25``."""
+    # ":f" because a plain normalize turns 200 into 2E+2.
     return f"{quantity.normalize():f}" if quantity else "0"

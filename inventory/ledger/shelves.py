@@ -141,5 +141,6 @@ def scrap(
 def _refuse_nothing(item: Item, quantity: Decimal, reason: str = "-") -> None:
     if quantity <= 0:
         raise PostingRefused(f"{item}: the quantity must be more than nothing.")
+    # The dash stands for actions that explain themselves, such as carrying a thing elsewhere.
     if not reason.strip():
         raise PostingRefused(f"{item}: give a reason.")

@@ -40,6 +40,7 @@ def add_item(*, shop: Shop, name: str, kind: str, slug: str = "", **fields: Any)
         For a field that items do not have.
     """
     item = Item(shop=shop, name=name, kind=kind, slug=slug or slugify(name), **fields)
+    # The database cannot say this: two foreign keys that must agree on a third.
     if item.home is not None and item.home.shop_id != shop.pk:
         raise ValidationError({"home": "This place belongs to another shop."})
     item.full_clean()
@@ -63,6 +64,7 @@ def set_recipe(
         raise RecipeRefused(f"{output}: a recipe makes at least one.")
     for part in parts:
         _refuse_part(output, part)
+    # One tube in two lengths is two parts; one length twice is a slip of the pen.
     spots = [(part.item.pk, part.length_um) for part in parts]
     if len(set(spots)) < len(spots):
         raise RecipeRefused(f"{output}: the same part stands in the recipe twice.")
@@ -95,6 +97,7 @@ def _refuse_part(output: Item, part: NewPart) -> None:
 def _refuse_circle(output: Item, parts: Sequence[NewPart]) -> None:
     """Follow the parts down: none of them may need the output."""
     below: Mapping[int, set[int]] = parts_by_output(output.shop)
+    # By hand and not by recursion: a circle that is already there must not hang this check.
     waiting, seen = {part.item.pk for part in parts}, set[int]()
     while waiting:
         item = waiting.pop()

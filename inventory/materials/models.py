@@ -53,6 +53,7 @@ class Item(OfShop):
     keep_um = models.PositiveIntegerField(default=0, help_text="shorter remnants are scrap")
 
     # Buying.
+    # 31 bits of micrometres end at 2.1 km, which a coil of wire can pass.
     bought_length_um = models.PositiveBigIntegerField(null=True, blank=True)
     supplier = models.CharField(max_length=80, blank=True)
     pack_size = models.PositiveIntegerField(default=1)

@@ -98,6 +98,7 @@ def explode(recipes: Mapping[int, Recipe], wanted: Mapping[int, int]) -> Explosi
         recipe, started = recipes[output], told.quantities[output]
         if not started:
             continue
+        # Rounded at every level and not once at the end: a bent rod cannot be half bent.
         whole = (started / recipe.quantity).to_integral_value(ROUND_CEILING)
         for line in recipe.lines.all():
             told.quantities[line.item_id] += line.quantity * whole
@@ -116,6 +117,7 @@ def pieces_wanted(
     """
     gross = explode(recipes, wanted).pieces[material.pk]
     kinds = [item for item, count in wanted.items() if count]
+    # With two kinds of set no one count would be true of both.
     one = explode(recipes, {kinds[0]: 1}).pieces[material.pk] if len(kinds) == 1 else {}
     found = [
         PieceWanted(recipes[output].output, length, int(count), int(one.get((output, length), 0)))
@@ -130,6 +132,7 @@ def _from_the_top(recipes: Mapping[int, Recipe]) -> Iterable[int]:
     done: set[int] = set()
     order: list[int] = []
 
+    # Goes as deep as things are put together, four or five levels: no danger for the stack.
     def visit(output: int) -> None:
         if output in done or output not in recipes:
             return

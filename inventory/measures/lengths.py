@@ -12,6 +12,7 @@ from fractions import Fraction
 MICROMETRES_PER_MM = 1_000
 MICROMETRES_PER_INCH = 25_400
 MICROMETRES_PER_FOOT = 12 * MICROMETRES_PER_INCH
+# What a tape in a shop still shows; a 1/64 cannot be marked with chalk.
 FINEST = 32  # inches are shown to the nearest 1/32
 
 _NUMBER = r"\d+(?:\.\d+)?"
@@ -70,14 +71,17 @@ def read_length(text: str, units: Units) -> int:
     LengthRefused
         When the text is no length, or is not more than nothing.
     """
+    # The pattern has only optional parts, so it also matches blanks.
     match = _TYPED.match(text)
     if not match or not text.strip():
         raise LengthRefused(_advice(text))
     parts = match.groupdict()
     unit = (parts["unit"] or "").lower()
     unit = _SPELLINGS.get(unit, unit) or ("in" if parts["feet"] else units.value)
+    # "8 ft 30 mm" is more likely a slip than a length.
     if parts["feet"] and unit != "in":
         raise LengthRefused(_advice(text))
+    # Exact until the end: thirds of an inch rounded twice would move by a micrometre.
     total = Fraction(parts["feet"] or 0) * MICROMETRES_PER_FOOT
     total += _amount(parts, text) * _PER_UNIT[unit]
     if total <= 0:
@@ -103,6 +107,7 @@ def spell_length(micrometres: int, units: Units) -> str:
     """The length as a person reads it, with its unit: ``46 5/8 in`` or ``1184.3 mm``."""
     if units is Units.MILLIMETRE:
         tenths = round(Fraction(micrometres, 100))
+        # Without its sign: divmod of a negative length would borrow a whole millimetre.
         whole, rest = divmod(abs(tenths), 10)
         sign = "-" if tenths < 0 else ""
         return f"{sign}{whole}.{rest} mm" if rest else f"{sign}{whole} mm"
@@ -113,6 +118,7 @@ def spell_inches(micrometres: int, finest: int = FINEST) -> str:
     """Inches and the nearest fraction, without the unit: ``46 5/8``, ``3/32``, ``0``."""
     parts = round(Fraction(abs(micrometres) * finest, MICROMETRES_PER_INCH))
     whole, rest = divmod(parts, finest)
+    # Nothing left after rounding is no longer below nothing: "-0" helps nobody.
     sign = "-" if micrometres < 0 and parts else ""
     if not rest:
         return f"{sign}{whole}"

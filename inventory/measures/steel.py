@@ -13,6 +13,7 @@ from decimal import Decimal
 from inventory.measures.lengths import MICROMETRES_PER_FOOT, MICROMETRES_PER_INCH, inches
 
 POUNDS_PER_CUBIC_FOOT = Decimal(490)  # steel, the constant of the handbooks
+# Written out: math.pi is a float, and no weight here is one.
 PI = Decimal("3.141592653589793238462643383")
 SQUARE_INCHES_PER_SQUARE_FOOT = 144
 
@@ -35,6 +36,7 @@ class Conduit:
     @property
     def wall(self) -> int:
         """Half of what the diameters differ by."""
+        # Rounded down by at most a micrometre, which no caliper finds.
         return (self.outside - self.inside) // 2
 
 

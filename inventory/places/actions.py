@@ -14,6 +14,7 @@ def add_room(*, shop: Shop, name: str) -> Room:
 
 def add_place(*, shop: Shop, name: str, room: Room | None = None, note: str = "") -> Place:
     """A place of that name: the one there is, or a new one."""
+    # Two people may name one new shelf at once; the second is given the first's.
     found, _ = Place.objects.get_or_create(
         shop=shop, name=name.strip(), defaults={"room": room, "note": note}
     )

@@ -28,9 +28,11 @@ class Shop(models.Model):
         A4 = "a4", "A4"
 
     name = models.CharField(max_length=80)
+    # In every address, so it keeps to letters that need no escaping there.
     slug = models.SlugField(max_length=40, unique=True)
     time_zone = models.CharField(max_length=40, default="UTC", validators=[check_time_zone])
     units = models.CharField(max_length=2, choices=UnitChoice.choices, default=UnitChoice.INCH)
+    # Kept with the shop and not the printer: the cards are laid out before anybody prints.
     paper_size = models.CharField(max_length=6, choices=PaperSize.choices, default=PaperSize.LETTER)
     currency = models.CharField(max_length=3, default="USD")
 
