@@ -17,7 +17,7 @@ from workshops.stations.models import Operation, Station
 
 
 def problem_of(winter: Winter, today: date) -> engine.Problem:
-    """The rest of the winter as the outlook asks it. 26 queries for any size."""
+    """The rest of the winter as the outlook asks it. 28 queries for any size."""
     shop = winter.shop
     register, making = register_on(shop, today), load_making(shop)
     history, by_night = history_of(shop, today), made_by_night(winter)

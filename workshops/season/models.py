@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from django.db import models
 from django.db.models import F, Q
+from django.utils import timezone
 
 from inventory.engines.models import EngineRun
 from inventory.materials.models import Item
@@ -80,4 +81,4 @@ class OutlookRun(OfShop, EngineRun):
     winter = models.ForeignKey(Winter, models.CASCADE, related_name="outlooks")
 
     def __str__(self) -> str:
-        return f"Outlook of {self.winter}, {self.made_at:%Y-%m-%d}"
+        return f"Outlook of {self.winter}, {timezone.localtime(self.made_at):%Y-%m-%d}"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import date
+from typing import Any
 
 from inventory.materials.models import Item
 from inventory.places.models import Shop
@@ -68,12 +69,10 @@ def progress_of(winter: Winter) -> Progress:
     )
 
 
-def wanted_of(winter: Winter, item: str) -> dict[str, int]:
+def wanted_of(winter: Winter, item: str) -> dict[str, Any]:
     """What the target says of one set by its id, for its form; empty for none. 1 query."""
-    if not item.isdecimal():
-        return {}
-    fields = ("item", "new", "replacements", "spares")
-    return winter.targets.filter(item=int(item)).values(*fields).first() or {}
+    rows = winter.targets.values("item", "new", "replacements", "spares")
+    return next(({**row} for row in rows if str(row["item"]) == item), {})
 
 
 def latest_outlook(winter: Winter) -> OutlookRun | None:

@@ -54,7 +54,9 @@ def counted_on(run: OutlookRun) -> list[str]:
             names.append(title)
     told = []
     if by_day:
-        days = [f"{sentences.joined(by_day[day])} by {_spoken(day)}" for day in sorted(by_day)]
+        days = [
+            f"{sentences.joined(sorted(by_day[day]))} by {_spoken(day)}" for day in sorted(by_day)
+        ]
         told.append(f"That what is missing is ordered now and comes in time: {'; '.join(days)}.")
     ordered = {row["item"] for row in run.problem["arrivals"]}
     never = [
