@@ -51,6 +51,7 @@ def make_cut_list(
     except ValueError as error:
         raise CutListRefused(f"{item}: {error}.") from error
     # An impossible list is kept as well: it says what to buy.
+    # Always one seed: who asks twice for one list is given the same list twice.
     run = row_of(solve(problem, stop=Seconds(seconds), seed=SEED), item, SEED)
     run.made_by_id = by.pk if by else None
     run.night_key = night_key

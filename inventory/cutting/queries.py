@@ -62,6 +62,7 @@ class CutList:
 def cut_lists_of(shop: Shop, night_key: str = "") -> QuerySet[CutListRun]:
     """Kept cut lists, newest first, of one night when it is given. 1 query."""
     runs = CutListRun.objects.filter(shop=shop).select_related("item", "made_by")
+    # An empty key would match the lists made for the rack, which is not "all of them".
     return runs.filter(night_key=night_key) if night_key else runs
 
 
@@ -91,6 +92,7 @@ def _strip(raw: dict[str, Any]) -> Strip:
     stretches = [
         Stretch("piece", cut["piece"], cut["start"], cut["end"] - cut["start"]) for cut in cuts
     ]
+    # A drop begins with a piece: its first end was sawn before.
     if cuts and cuts[0]["start"]:
         stretches.insert(0, Stretch("trim", "", 0, cuts[0]["start"]))
     if raw["left_over"]:

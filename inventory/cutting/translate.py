@@ -44,7 +44,9 @@ def problem_of(
         ),
         sticks=_sticks(item, rack, units),
         kerf=item.kerf_um,
+        # The blade is part of what is trimmed, so a trim below the kerf is the kerf.
         trim=max(item.trim_um, item.kerf_um) if item.trim_um else 0,
+        # A club that wrote nothing down keeps every remnant; the ledger counts it so too.
         keep_length=max(item.keep_um, 1),
         keep_percent=KEEP_PERCENT,
         material=item.name,

@@ -79,6 +79,7 @@ def link_account(*, person: Person, user: User | None, by: User | None) -> Perso
     if user is not None:
         if not user.memberships.filter(shop=person.shop).exists():
             raise PeopleRefused(f"Account: {user} may not sign in at this shop.", "user")
+        # The database refuses it too, but could not say whose account it is.
         other = Person.objects.filter(user=user).exclude(pk=person.pk).first()
         if other:
             raise PeopleRefused(f"Account: {user} is {other}'s account.", "user")
@@ -178,6 +179,7 @@ def add_guardian(
         )
     if consent_on and consent_on > today:
         raise DayRefused("Consent signed on: that day is still to come.", "consent_on")
+    # Named again because the consent came on paper a week later: one row, or both would count.
     row, _ = Guardianship.objects.update_or_create(
         minor=minor,
         guardian=guardian,
@@ -193,8 +195,11 @@ def add_guardian(
 
 def _write(person: Person, fields: Mapping[str, Any], by: User | None, at: datetime) -> Person:
     for name in fields:
+        # A list of what may be set, so that no form reaches the account, the shop or who changed
+        # it.
         if name not in FIELDS:
             raise UnknownField(f"{name} is not kept of a person.", name)
+    # Likes are rows of their own, and a new person has no number yet to hang them on.
     plain = {name: value for name, value in fields.items() if name != "likes"}
     for name, value in plain.items():
         setattr(person, name, value)
@@ -214,6 +219,7 @@ def _check(person: Person, at: datetime) -> None:
     try:
         person.full_clean(exclude=["shop", "user", "changed_by"])
     except ValidationError as error:
+        # One at a time: the form checks fields together, and this is for commands and files.
         field, sentences = next(iter(error.message_dict.items()))
         label = field.replace("_", " ").capitalize()
         raise PeopleRefused(f"{label}: {sentences[0]}", field) from error

@@ -40,6 +40,7 @@ def who_could_cover(register: Register, station: int) -> list[Cover]:
     """
     covers = [_cover(register, facts, station) for facts in register.people.values()]
     found = [cover for cover in covers if cover]
+    # False sorts before True.
     return sorted(found, key=lambda cover: (not cover.is_ready, cover.name))
 
 
@@ -61,6 +62,7 @@ def _cover(register: Register, facts: PersonFacts, station: int) -> Cover | None
     answer = register.answer(facts.pk, station)
     if answer.ok:
         return Cover(facts.pk, facts.name, True, "can work here now")
+    # The two that an evening can mend. To name others would tell of bars and limits.
     if not answer.ok_but_for({"sign_off", "waiver"}):
         return None
     steps = []

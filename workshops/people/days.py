@@ -8,6 +8,7 @@ from datetime import date, timedelta
 
 def spell_day(day: date) -> str:
     """A day as people write it: ``Jan 14, 2026``."""
+    # The day apart, because strftime has no portable way to leave its zero off.
     return f"{day:%b} {day.day}, {day.year}"
 
 
@@ -17,6 +18,7 @@ def last_day(signed_on: date, months: int) -> date:
     Signed on January 14 for twelve months, it counts up to January 13. Where the month is
     too short for the day, it counts to the end of that month.
     """
+    # Months counted from 0, or every December would fall into the next year.
     year, month = divmod(signed_on.year * 12 + signed_on.month - 1 + months, 12)
     length = monthrange(year, month + 1)[1]
     if signed_on.day > length:

@@ -85,6 +85,7 @@ class PersonFacts:
 
     def bar_at(self, station: int) -> Barred | None:
         """The bar that keeps the person from a station, or None."""
+        # One is enough to stop somebody; the page of the person lists all.
         return next((bar for bar in self.bars if bar.station in (None, station)), None)
 
 
@@ -190,9 +191,7 @@ def _facts(
 
 def _signed(shop: Shop, on: date, only: Q) -> dict[int, dict[int, Signed]]:
     # Ranked by the database: after ten winters most rows are of old, and not worth reading.
-    latest = Window(
-        RowNumber(), partition_by=["person", "station"], order_by=["-signed_on", "-pk"]
-    )
+    latest = Window(RowNumber(), partition_by=["person", "station"], order_by=["-signed_on", "-pk"])
     rows = (
         SignOff.objects.filter(only, shop=shop, signed_on__lte=on)
         .annotate(place=latest)
@@ -209,6 +208,7 @@ def _signed(shop: Shop, on: date, only: Q) -> dict[int, dict[int, Signed]]:
 def _bars(shop: Shop, on: date, only: Q) -> dict[int, list[Barred]]:
     found: defaultdict[int, list[Barred]] = defaultdict(list)
     for bar in Bar.objects.filter(only, shop=shop):
+        # Asked in Python: the day on which a bar begins is a day of the shop, not of the database.
         if bar.holds_on(on, shop.zone):
             found[bar.person_id].append(Barred(bar.station_id, bar.reason))
     return found
@@ -217,6 +217,7 @@ def _bars(shop: Shop, on: date, only: Q) -> dict[int, list[Barred]]:
 def _waivers(shop: Shop, on: date, only: Q) -> dict[int, date]:
     rows = (
         Waiver.objects.filter(only, shop=shop, signed_on__lte=on, valid_until__gte=on)
+        # The one that counts longest comes last, and the last one wins in the dict.
         .order_by("valid_until")
         .values_list("person_id", "valid_until")
     )
@@ -229,6 +230,7 @@ def _guardians(shop: Shop, on: date, minor: Person | None) -> dict[int, list[tup
         rows = Guardianship.objects.filter(shop=shop, minor=minor)
     found: defaultdict[int, list[tuple[int, bool]]] = defaultdict(list)
     for row in rows:
+        # A consent signed today opens no night of last week.
         has_consent = row.consent_on is not None and row.consent_on <= on
         found[row.minor_id].append((row.guardian_id, has_consent))
     return found
@@ -242,6 +244,7 @@ def _station_facts(row: Station) -> StationFacts:
         is_in_use=row.is_in_use,
         level_needed=level_or_none(row.level_needed),
         age_min=row.age_min,
+        # Who keeps away from dust keeps away from straw; no sheet has to say both.
         is_dusty=row.is_dusty or row.is_straw,
         is_heavy=row.is_heavy,
         can_sit=row.can_sit,

@@ -67,6 +67,7 @@ class Register:
         KeyError
             When the shop has no such person or station.
         """
+        # An unknown id raises rather than passing as somebody whom nothing stops.
         case = Case(self.people[person], self.stations[station], self.on, Doing(doing), self.rules)
         return _judge(case)
 
@@ -88,6 +89,7 @@ def may(person: Person, station: Station, on: date, *, doing: Doing | str = Doin
     bar that was committed a moment before.
     """
     rules = rules_of(station.shop)
+    # From the person's own shop: the first ground then sees when it is another one.
     facts = load_people(person.shop, on, rules.adult_age, person)[person.pk]
     place = load_stations(station.shop, station)[station.pk]
     return _judge(Case(facts, place, on, Doing(doing), rules))
@@ -104,6 +106,7 @@ def register_on(shop: Shop, on: date, *, stations: Iterable[Station] | None = No
 
 
 def _judge(case: Case) -> Answer:
+    # All of them, not the first: a person is sent once to mend everything.
     reasons = tuple(reason for ground in GROUNDS if (reason := ground(case)))
     signed = case.person.current(case.station.pk, case.on)
     return Answer(

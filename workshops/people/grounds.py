@@ -59,12 +59,14 @@ class Case:
 
     def level_wanted(self) -> Level | None:
         """The level asked for; None when the work asks for no sign-off."""
+        # Before the station's own level: work that asks no sign-off may still be signed for.
         if self.doing is Doing.SIGNS:
             return Level.MAY_SIGN
         needed = self.station.level_needed
         if needed is None:
             return None
         if self.doing is Doing.LEARNS:
+            # A station for which being shown is enough asks no more of a learner.
             return min(needed, Level.WITH_A_LEAD)
         if self.doing is Doing.LEADS:
             return max(needed, Level.MAY_LEAD)
@@ -158,6 +160,7 @@ def prerequisites(case: Case) -> Reason | None:
 
 def _holds(case: Case, needed: Prerequisite) -> bool:
     signed = case.person.current(needed.pk, case.on)
+    # A bar from everywhere stops the work already, so only one from this station is asked.
     if signed is None or any(bar.station == needed.pk for bar in case.person.bars):
         return False
     return needed.level_needed is None or signed.level >= needed.level_needed
@@ -171,9 +174,11 @@ def minimum_age(case: Case) -> Reason | None:
     person, station = case.person, case.station.name
     age = person.age
     if age is None and person.is_adult:
+        # Somebody of age by their own word is of age and no older.
         age = case.rules.adult_age
     if age is not None and age >= least:
         return None
+    # Apart from too young: the remedy is a date of birth and not another station.
     if person.age is None:
         return Reason(
             "minimum_age",

@@ -17,6 +17,7 @@ from workshops.stations.models import Level, Station
 
 def years_between(born: date, day: date) -> int:
     """Whole years of age; somebody born on February 29 has the birthday on March 1."""
+    # True counts as one: the birthday of that year is still to come.
     return day.year - born.year - ((day.month, day.day) < (born.month, born.day))
 
 
@@ -86,6 +87,7 @@ class SignOff(OfShop):
     station = models.ForeignKey(Station, models.PROTECT, related_name="sign_offs")
     level = models.PositiveSmallIntegerField(choices=Level.choices)
     signed_by = models.ForeignKey(
+        # A signer cannot be deleted while anybody works by their signature.
         Person, models.PROTECT, null=True, blank=True, related_name="signed",
         help_text="empty only for what was taken over from the club's paper register",
     )  # fmt: skip
@@ -128,6 +130,7 @@ class Bar(OfShop):
     )
     reason = models.CharField(max_length=300)
     set_at = models.DateTimeField(default=timezone.now)
+    # A name and no key: a bar must still say who set it when the account is gone.
     set_by = models.CharField(max_length=80)
     lifted_at = models.DateTimeField(null=True, blank=True)
     lifted_by = models.CharField(max_length=80, blank=True)

@@ -48,6 +48,7 @@ def short_names(people: Iterable[Named]) -> dict[int, str]:
     full = told_apart(rows)
     names = {person.pk: _shortened(person, 1, _full(person)) for person in rows}
     letters = 1
+    # Ends: at the latest with full names, which were told apart before.
     while clashes := _clashing(names):
         letters += 1
         for person in rows:
@@ -57,6 +58,7 @@ def short_names(people: Iterable[Named]) -> dict[int, str]:
 
 
 def _clashing(names: dict[int, str]) -> set[int]:
+    # Told apart by more than a capital: nobody hears one when called across the shop.
     seen = Counter(name.casefold() for name in names.values())
     return {pk for pk, name in names.items() if seen[name.casefold()] > 1}
 
@@ -66,6 +68,7 @@ def _full(person: Named) -> str:
 
 
 def _shortened(person: Named, letters: int, full: str) -> str:
+    # All of the name is there by now; a full stop behind it would look cut off.
     if letters >= len(person.last_name):
         return full
     return f"{person.first_name} {person.last_name[:letters]}."

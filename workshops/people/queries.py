@@ -122,6 +122,7 @@ def matrix_of(
     Stations out of use are left out, and those that take no sign-off and have none.
     """
     register = register_on(shop, on)
+    # A column for what was once signed for, even where the club asks for it no more.
     taught = {pk for facts in register.people.values() for pk in facts.signed}
     stations = [
         station
@@ -192,6 +193,7 @@ def coming_next(shop: Shop, day: date) -> list[int]:
         shop=shop, sign_ups__night__date__gte=day, sign_ups__answer__in=["yes", "maybe"]
     )
     pairs = list(rows.values_list("sign_ups__night__date", "pk"))
+    # Found here and not by the database: one query instead of two, over a handful of rows.
     first = min((night for night, _ in pairs), default=None)
     return [pk for night, pk in pairs if night == first]
 

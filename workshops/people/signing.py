@@ -56,6 +56,7 @@ def sign_off(
     at = at or timezone.now()
     if signed_by == person:
         raise SignsForHimself(f"{person} cannot sign for themselves: ask another authoriser.")
+    # Both days: a signer barred since cannot put an earlier day on the paper.
     for day in {on, at.astimezone(station.shop.zone).date()}:
         answer = may(signed_by, station, day, doing=Doing.SIGNS)
         if not answer.ok:
@@ -109,6 +110,7 @@ def _record(
         raise PeopleRefused("What was shown: write what you saw them do.", "evidence")
     _check_days(row, at)
     longest = last_day(row.signed_on, rules_of(row.shop).sign_off_months)
+    # Never longer than the club's rule, and shorter where the signer says so.
     row.valid_until = valid_until or longest
     if not row.signed_on <= row.valid_until <= longest:
         raise DayRefused(
@@ -167,6 +169,7 @@ def set_bar(
         where = f"from {station}" if station else "from every station"
         raise AlreadyBarred(f"{person} is barred {where} already.")
     return Bar.objects.create(
+        # Sentences of the gate put a full stop behind the reason.
         shop=person.shop, person=person, station=station, reason=reason.strip().rstrip("."),
         set_by=name, set_at=at or timezone.now(),
     )  # fmt: skip
@@ -185,12 +188,14 @@ def lift_bar(*, bar: Bar, lifted_by: str = "", by: User | None, at: datetime | N
     PeopleRefused
         When it is not said who lifts it.
     """
+    # Read anew under a lock: two people may lift one bar, and only one name is kept.
     row = Bar.objects.select_for_update().get(pk=bar.pk)
     name = lifted_by.strip() or spell_user(by)
     if row.lifted_at:
         raise NotBarred(f"The bar was lifted before, by {row.lifted_by}.")
     if not name:
         raise PeopleRefused("Lifted by: write who lifts the bar.", "lifted_by")
+    # Whatever their role: a coordinator is barred like anybody else.
     if by is not None and row.person.user_id == by.pk:
         raise LiftsOwnBar("Nobody lifts a bar that stops themselves: ask somebody else.")
     row.lifted_at, row.lifted_by = at or timezone.now(), name

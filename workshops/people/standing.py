@@ -83,6 +83,7 @@ def standing(register: Register, person: PersonFacts, station: int) -> Standing:
     signed = person.signed.get(station)
     level = signed.level if signed else None
     until = signed.valid_until if signed else None
+    # First: whoever is barred must not look able in the matrix.
     if person.bar_at(station):
         return Standing(Mark.BARRED, level, until)
     if signed is None:
@@ -94,6 +95,7 @@ def mark_of(signed: Signed, on: date, warning_days: int) -> Mark:
     """Whether a sign-off counts, lapses within the club's warning, or has lapsed."""
     if not signed.is_current(on):
         return Mark.LAPSED
+    # Strictly: with a warning of no days nothing lapses soon.
     if signed.valid_until and signed.valid_until < on + timedelta(days=warning_days):
         return Mark.LAPSING
     return Mark.CURRENT

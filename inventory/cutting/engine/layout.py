@@ -98,6 +98,7 @@ def _ordered(sets: list[Settings], *, tries: int, seed: int) -> list[int]:
         return order
     # moves of one run at a time, level ones too: they lead off plateaus
     best, _ = _settings([sets[k] for k in order])
+    # A draw of its own: no other user of chance changes the order of a sheet.
     draw = random.Random(seed)
     for _ in range(tries if len(order) > 2 else 0):
         moved = order.copy()

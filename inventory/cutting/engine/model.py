@@ -106,6 +106,7 @@ def reduce(problem: CutProblem, *, counts_missing: bool = False) -> Figures:
         size = piece.length + problem.kerf
         if piece.count and size <= longest:
             wanted[size] = wanted.get(size, 0) + piece.count
+    # Longest first, which the fill by hand and the layers of totals both rely on.
     sizes = tuple(sorted(wanted, reverse=True))
     demand = tuple(wanted[size] for size in sizes)
     # a stick too short for every piece would only be a column of zeros

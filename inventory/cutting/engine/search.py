@@ -20,6 +20,7 @@ class Clock:
     """What is left of the time."""
 
     def __init__(self, stop: Seconds) -> None:
+        # Monotonic: a laptop that sets its clock by the network must not end or stretch a search.
         self.start = time.monotonic()
         self.end = self.start + stop.seconds
 
