@@ -55,6 +55,7 @@ def groups(
         group = _facts(problem, person, off)
         if not group.blocks or not (group.works or group.learns or group.may_watch):
             continue
+        # The id only of those who must stay single; an empty one lets the others fall together.
         key = (_key(group, person), person.id if person.id in alone else "")
         found[key].append(person)
         facts.setdefault(key, group)
@@ -89,6 +90,7 @@ def _facts(problem: Problem, person: Person, off: frozenset[str]) -> Group:
         members=(person,),
         works=frozenset(works),
         learns=frozenset(learns),
+        # To ask what the sign-offs cost, everybody is taken as able to do all of it.
         leads=frozenset(works if "sign_off" in off else leads),
         rates={each: person.rate(each) for each in open_to},
         levels={each: gates.level_tonight(problem, person, each) for each in open_to},

@@ -91,6 +91,7 @@ class Board:
                 station=duty,
                 block=each.block,
                 start=each.start,
+                # The block is lost to other work even when the watch ends inside it.
                 end=max(each.end, self.problem.blocks[each.block].end),
                 role=Role.WATCHES,
             )
@@ -111,6 +112,8 @@ class Board:
     @cached_property
     def open_benches(self) -> dict[tuple[int, str], int]:
         """How many benches of a station are open in a block: (block, station)."""
+        # Counted from who stands there and not from what the solver opened: an edit by hand opens
+        # benches.
         counts: dict[tuple[int, str], int] = defaultdict(int)
         for block, station, _ in self.by_bench:
             counts[block, station] += 1
@@ -131,6 +134,7 @@ class Board:
         """Rooms with sparks tonight, before the first block or in the plan."""
         stations = map(self.problem.station.__getitem__, {each.station for each in self.placings})
         rooms = {station.room for station in stations if station.is_hot}
+        # Sparks before the plan was made again still glow: their room needs its watch.
         return sorted(rooms | set(self.problem.before.sparks))
 
 
@@ -143,6 +147,7 @@ def _by_block(stints: Iterable[Stint]) -> dict[int, list[Stint]]:
 
 def spell_minute(minute: int) -> str:
     """A time of day as people read it: ``18:05``; past midnight it starts again at 0:00."""
+    # Minutes run on past midnight, so that a watch until 0:30 ends after it began.
     return f"{minute // 60 % 24}:{minute % 60:02d}"
 
 
@@ -159,6 +164,7 @@ def is_current(problem: Problem, person: Person, training: str) -> bool:
     sign_off = person.sign_off(training)
     if sign_off is None:
         return False
+    # Days as text in the order of ISO 8601, which sorts as days do.
     return sign_off.valid_until is None or sign_off.valid_until >= problem.date
 
 

@@ -32,6 +32,7 @@ def deal(model: Model, values: np.ndarray) -> tuple[tuple[Placing, ...], tuple[W
     placings: list[Placing] = []
     benches: dict[tuple[str, str], int] = {}  # person, station -> bench of the block before
     for block, station in sorted(model.opens):
+        # The solver's whole numbers are whole to a millionth.
         opened = round(values[model.opens[block, station]])
         works = seats.get((block, ("works", station)), [])
         learns = seats.get((block, ("learns", station)), [])
@@ -57,6 +58,7 @@ def _seat_groups(model: Model, values: np.ndarray) -> Seats:
     for block in range(len(model.problem.blocks)):
         for number, group in enumerate(model.groups):
             counts = _counts(model, number, block, values)
+            # Anew in each block: everybody of the group can stand in one place again.
             left = list(group.members)
             for person, place in _who_goes(model.problem, left, counts, block, known, stood):
                 seats.setdefault((block, place), []).append(person.id)
@@ -95,6 +97,7 @@ def _who_goes(
         return stood.get(person.id) == place
 
     found: list[tuple[Person, Place]] = []
+    # Whoever was there in the last plan, then whoever just stood there, then anybody.
     for fits in (knows, stays, lambda _person, _place: True):
         for place in sorted(counts):
             for person in [each for each in people if fits(each, place)][: counts[place]]:
@@ -117,6 +120,7 @@ def bench_sizes(
     leads, alone, learners = sizes
     ratio = problem.learner_ratio(station)
     shared = opened if learners else max(1, opened)
+    # The first benches take one more where leads do not go in evenly.
     benches = [[leads // shared + (i < leads % shared), 0, 0] for i in range(opened)]
     for most in (station.crew_least, station.crew_max):
         for bench in benches:
@@ -153,6 +157,7 @@ def deal_benches(
             else:
                 rest.append(person)
         free = [bench + 1 for bench, count in enumerate(left) for _ in range(count)]
+        # Not strict: there can be more places than people left.
         at.update(zip(rest, free, strict=False))
     return at
 
@@ -163,6 +168,7 @@ def named(block: int, station: str, crew: Crew, at: dict[str, int]) -> list[Plac
     placings = []
     for person, bench in sorted(at.items()):
         role = Role.LEARNS if person in crew.learners else Role.WORKS
+        # Leads is what somebody does beside a learner, not what they could do.
         if person in crew.leads and bench in taught:
             role = Role.LEADS
         placings.append(Placing(person, block, station, bench, role))
@@ -184,6 +190,7 @@ def watch_of(problem: Problem, placings: list[Placing], seats: Seats) -> tuple[W
         start, end = _needed(problem, room, hot.get(room, []))
         spans = problem.blocks
         if start <= spans[block].start < end:
+            # Through the break as well: embers do not stop for coffee.
             until = end if block + 1 == len(spans) else min(end, spans[block + 1].start)
             watch.append(Watching(people[0], room, block, spans[block].start, until))
         elif (people[0], block) in fixed:

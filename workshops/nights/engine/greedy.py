@@ -25,6 +25,7 @@ def first_come(problem: Problem) -> Board:
         stands against a rule is taken out again. Placings fixed by hand are left to the plan.
     """
     people = sorted(problem.people, key=lambda person: (person.arrives, person.id))
+    # Sorting keeps the order of equals, so arrival still decides among adults and among minors.
     people.sort(key=lambda person: not problem.is_adult(person))
     watchers = _watchers(problem, people)
     watching = {person.id for person in watchers.values()}
@@ -50,6 +51,7 @@ def _watchers(problem: Problem, people: list[Person]) -> dict[str, Person]:
     for room in sorted(rooms | set(problem.before.sparks)):
         taken = {person.id for person in watchers.values()}
         end = max([problem.before.sparks.get(room, 0), *(span.end for span in hot)])
+        # The last to come: those before have found work by then.
         for person in reversed(people):
             if person.id not in taken and _can_watch(problem, person, end):
                 watchers[room] = person
@@ -105,6 +107,7 @@ class _Filling:
         return [*self.works.get(station.id, []), *self.learns.get(station.id, [])]
 
     def _opened(self, station: Station, extra: int = 0) -> int:
+        # Divided upwards in whole numbers: ten people at benches for four open three.
         return -(-(len(self._crew(station)) + extra) // station.crew_max)
 
     def _is_short(self, station: Station) -> bool:
@@ -120,9 +123,11 @@ class _Filling:
 
     def _pull(self, person: Person, station: Station) -> float:
         """Worth by the minute of the best work there that the crew leaves undone."""
+        # Too little to outweigh any piece, enough to choose between places that make none.
         wanted = 0.001 if len(self._crew(station)) < station.wanted else 0.0
         taken = self.minutes(station)
         for worth, minutes in self.stock.useful(station.id):
+            # Work that those before will use up anyway pulls nobody.
             taken -= minutes
             if taken < 0:
                 return worth * person.rate(station.id) + wanted
@@ -177,6 +182,7 @@ class _Filling:
             return True
         benches = self.problem.benches
         on_floor = sum(len(self._crew(each)) for each in benches if not each.is_off_floor)
+        # Each room with sparks has a watcher standing in it.
         return on_floor + len(self.hot_rooms) < most
 
 
@@ -184,6 +190,7 @@ def _without_breaches(problem: Problem, placings: list[Placing], seats: Seats) -
     """Take out whoever stands against a rule until nothing does."""
     while True:
         board = Board(problem, tuple(placings), watch_of(problem, placings, seats))
+        # Who came first knows of nothing fixed by hand, so that is no fault here.
         found = [each for each in breaches_of(board) if each.rule != "locks_kept"]
         left = [each for each in placings if not any(_touches(each, breach) for breach in found)]
         if len(left) == len(placings):

@@ -42,6 +42,7 @@ def check_locks(problem: Problem) -> None:
     """
     board = locked_board(problem)
     for name in _FINAL if problem.locks else ():
+        # The first is enough to say what to let go; after that everything looks different.
         for breach in RULES[name](board):
             raise LockRefused(name, breach.message)
 
@@ -54,11 +55,13 @@ def locked_board(problem: Problem) -> Board:
         station = problem.station[lock.station]
         if station.is_fire_watch:
             span = problem.blocks[lock.block]
+            # No room yet: which one has sparks is for the plan to say.
             watch.append(Watching(lock.person, "", lock.block, span.start, span.end))
             continue
         count = taken.get((lock.block, lock.station), 0)
         taken[lock.block, lock.station] = count + 1
         role = _role(problem, lock)
+        # Filled one bench after the other; too many for all of them is the rule "benches".
         bench = count // station.crew_max + 1
         placings.append(Placing(lock.person, lock.block, lock.station, bench, role))
     return Board(problem, tuple(placings), tuple(watch))
@@ -80,6 +83,7 @@ def refuse_together(problem: Problem, stop: Seconds) -> None:
         With the first rule without which they could.
     """
     for name in _TOGETHER:
+        # Without pieces: whether they can stand is asked, not what they would make.
         model = assemble(problem, frozenset({name}), is_making=False)
         if model.programme.solve(stop).has_values():
             raise LockRefused(name, f"What was fixed by hand cannot stand: {title(name)}.")

@@ -82,6 +82,7 @@ def _fit_hands(making: Making, block: int, runs: list[tuple[Operation, int]], ha
 
 
 def _fit_rack(making: Making, piece: Piece) -> None:
+    # A rack already over its limit is a fact, not a reason to have no plan.
     limit = float("inf") if piece.rack_limit is None else max(piece.rack_limit, piece.on_rack)
     before: int | None = None
     for block in range(len(making.problem.blocks)):
@@ -91,12 +92,14 @@ def _fit_rack(making: Making, piece: Piece) -> None:
         for operation, column in making.runs_in(block):
             if operation.makes == piece.id:
                 row[column] = -float(operation.makes_count)
+            # One or the other: an operation that uses what it makes is refused at birth.
             if piece.id in operation.uses:
                 row[column] = used[column] = float(operation.uses[piece.id])
         start = piece.on_rack if before is None else 0
         last = {} if before is None else {before: -1.0}
         making.programme.row({**row, **last}, lower=start, upper=start)
         if used:
+            # The lag: what is made in a block can be used from the next on.
             making.programme.row({**used, **last}, upper=start)
         making.racks[block, piece.id] = before = rack
 
@@ -119,6 +122,7 @@ def _count_worth(making: Making) -> None:
     if last < 0:
         return
     for piece in making.problem.pieces:
+        # Only the last rack is worth anything, or standing there longer would earn twice.
         making.programme.cost[making.racks[last, piece.id]] += piece.worth
     making.sets = _set_columns(making.problem, making.programme)
     for piece in making.problem.pieces:
@@ -133,6 +137,7 @@ def _set_columns(problem: Problem, programme: Programme) -> dict[str, int]:
     for kind in problem.sets:
         loose = sum(worth[piece] * count for piece, count in kind.parts.items())
         upper = float("inf") if kind.wanted is None else kind.wanted
+        # The parts are paid for as they stand on the rack; the set adds what is over.
         columns[kind.id] = programme.column(kind.worth - loose, upper=upper)
     return columns
 
@@ -179,6 +184,7 @@ def expected_output(problem: Problem, placings: Iterable[Placing]) -> Output:
     programme = Programme(maximise=True)
     worth_before, sets_before = standing(problem)
     making = make(problem, programme, sorted(crews), hands)
+    # HiGHS refuses a programme without a column.
     if not programme.cost:
         return Output(sets=sets_before, sets_before=sets_before)
     solution = programme.solve(Seconds(10))
@@ -215,4 +221,5 @@ def _output(making: Making, values: np.ndarray, before: dict[str, float], worth:
 
 def _clean(value: float) -> float:
     """Free of the solver's last digits, so that 2.9999999 is 3."""
+    # Adding nothing turns -0.0 into 0.0.
     return round(value, 6) + 0.0

@@ -35,6 +35,7 @@ def benches(board: Board) -> Iterator[Breach]:
     for (block, station_id), count in board.open_benches.items():
         station = board.problem.station[station_id]
         numbers = [bench for at, name, bench in board.by_bench if (at, name) == (block, station_id)]
+        # A bench numbered 3 of two is wrong even while only one is open.
         if count > station.benches or not all(1 <= each <= station.benches for each in numbers):
             message = (
                 f"{station.name} has {station.benches} benches, none with number {max(numbers)}."
@@ -66,6 +67,7 @@ def learner_ratio(board: Board) -> Iterator[Breach]:
 
 
 def _leads(problem: Problem, crew: list[Placing]) -> list[Placing]:
+    # Somebody who could lead but came to learn another way of working leads nobody.
     return [each for each in crew if each.role is not Role.LEARNS and _may_lead(problem, each)]
 
 
@@ -80,6 +82,7 @@ def buddy(board: Board) -> Iterator[Breach]:
         station = board.problem.station[station_id]
         if not station.needs_buddy:
             continue
+        # Two welders side by side see each other no better than one sees himself.
         if station.is_hooded and not _has_open_eyes(board, block, station.room):
             message = f"{station.name}: no adult in {station.room} is without a hood to be a buddy."
             yield Breach("buddy", message, _ids(crew), block, station_id)
@@ -116,6 +119,7 @@ def out_of_service(board: Board) -> Iterator[Breach]:
     for block, tool_id, needed, users in _tools_in_use(board):
         tool = next(each for each in board.problem.tools if each.id == tool_id)
         usable = tool.count - tool.out_of_service
+        # Above the count it is the other rule's breach; one fault is told once.
         if usable < needed <= tool.count:
             message = f"{tool.out_of_service} of {tool.count} {tool.name} out of service"
             message = f"{message}; {spell_names(users)} need {needed}."
@@ -145,6 +149,7 @@ def floor_places(board: Board) -> Iterator[Breach]:
     """More people are on the floor than it holds."""
     most = board.problem.floor_places
     for block, stints in board.by_block.items() if most is not None else ():
+        # Watchers stand on the floor like everybody else.
         on_floor = [stint.person.id for stint in stints if not stint.station.is_off_floor]
         if most is not None and len(on_floor) > most:
             message = f"The floor holds {most} people, not {len(on_floor)}."
@@ -156,6 +161,8 @@ def operation_level(board: Board) -> Iterator[Breach]:
     for operation in board.problem.operations:
         needed, station = operation.level_needed, operation.station
         for block, runs in enumerate(board.made.get(operation.id, ()) if needed else ()):
+            # One who holds the level is enough here: how many hands the level has bounds the
+            # output.
             if runs > ALMOST_NONE and not _is_covered(board, block, station, needed):
                 message = f"Nobody placed then is signed off for {operation.name}."
                 yield Breach("operation_level", message, (), block, station)

@@ -32,6 +32,7 @@ def watch_needed(problem: Problem, room: str, hot_blocks: list[int]) -> Span | N
     if room in problem.before.sparks:
         starts.append(problem.blocks[0].start)
         ends.append(problem.before.sparks[room] + minutes)
+    # Sparks long before the first block can be out, and watched to their end, by now.
     if not ends or max(ends) <= min(starts):
         return None
     return Span(min(starts), max(ends))
@@ -54,7 +55,9 @@ def _unwatched(board: Board, room: str, needed: Span) -> Iterator[Span]:
     reached = needed.start
     for each in sorted(_watches_of(board, room), key=lambda each: each.start):
         if each.start > reached:
+            # A watch that begins too late must not lengthen the gap past the end of the duty.
             yield Span(reached, min(each.start, needed.end))
+        # Not simply its end: an earlier watch may last longer than this one.
         reached = max(reached, each.end)
         if reached >= needed.end:
             return
@@ -79,6 +82,7 @@ def fire_watch_only(board: Board) -> Iterator[Breach]:
         if not board.problem.is_adult(person):
             message = f"{person.name} is a minor and keeps no fire watch."
             yield Breach("fire_watch_only", message, (person.id,), each.block)
+        # The watch itself is a stint of that block, so the block is there.
         for stint in board.by_block[each.block] if board.problem.watch_station else ():
             if stint.person is person and stint.role is not Role.WATCHES:
                 message = f"{person.name} keeps the fire watch and can do nothing else"
@@ -88,6 +92,7 @@ def fire_watch_only(board: Board) -> Iterator[Breach]:
 
 def hot_and_straw(board: Board) -> Iterator[Breach]:
     """Sparks and straw share a room in one night."""
+    # All night and not block by block: straw dust stays when the straw is carried out.
     straw = {stint.station.room for stint in board.stints if stint.station.has_straw}
     for room in board.hot_rooms:
         if room in straw | set(board.problem.before.straw_rooms):
@@ -109,6 +114,7 @@ def supervision(board: Board) -> Iterator[Breach]:
         minors = [stint.person for stint in stints if not board.problem.is_adult(stint.person)]
         free = free_adults(board, block)
         most = club.minors_per_adult
+        # Without a number from the club one free adult is still the least.
         if minors and (not free or (most is not None and len(minors) > most * len(free))):
             message = f"{spell_names(each.name for each in minors)}: {len(minors)} minors and"
             message = f"{message} {len(free)} adults free to look after them"

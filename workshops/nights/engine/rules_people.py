@@ -23,6 +23,7 @@ def sign_off(board: Board) -> Iterator[Breach]:
         needed = stint.station.level_needed
         if needed is None:
             continue
+        # That somebody may lead them is another rule's question.
         wanted = Level.WITH_A_LEAD if stint.role is Role.LEARNS else needed
         level = current_level(board.problem, stint.person, stint.station.id)
         if level is None or not level.covers(wanted):
@@ -82,6 +83,7 @@ def minimum_age(board: Board) -> Iterator[Breach]:
         least = stint.station.min_age
         if least is None:
             continue
+        # Minors are asked for their birthday, so unstated means of age, and not a year more.
         age = board.problem.club.adult_age if stint.person.age is None else stint.person.age
         if age < least:
             message = f"{stint.station.name} is for people of {least} years and over"
@@ -144,6 +146,7 @@ def minor_hours(board: Board) -> Iterator[Breach]:
         if club.minor_latest is not None and stint.end > club.minor_latest:
             message = f"{person.name} is a minor and stops by {spell_minute(club.minor_latest)}."
             yield _at("minor_hours", stint, message)
+        # What was worked before a re-plan counts: the body does not start anew.
         minutes = worked.get(person.id, person.minutes_worked) + stint.end - stint.start
         worked[person.id] = minutes
         if club.minor_max_minutes is not None and minutes > club.minor_max_minutes:

@@ -32,6 +32,7 @@ class Stock:
         return (made - used) / operation.minutes
 
     def _order(self, operation: Operation) -> tuple[float, str]:
+        # The id only settles ties, so that one problem always gives one order.
         return -self.worth_a_minute(operation), operation.id
 
     def useful(self, station: str) -> list[tuple[float, float]]:
@@ -45,6 +46,7 @@ class Stock:
         """Runs for which everything lies ready and the rack has room."""
         limit = self._limits[operation.makes]
         runs = (
+            # More than anybody makes in a night.
             1e6 if limit is None else (limit - self.racks[operation.makes]) / operation.makes_count
         )
         for piece, count in operation.uses.items():
@@ -55,6 +57,7 @@ class Stock:
 
     def work(self, minutes: dict[str, float]) -> None:
         """Let a block pass with these minutes of work at the stations."""
+        # Put on the racks after all stations have drawn: made in this block, used in the next.
         put: dict[str, float] = {}
         for station, left in minutes.items():
             for operation in self._by_station.get(station, []):

@@ -29,6 +29,7 @@ def only_for(problem: Problem, station: Station) -> Problem:
     return replace(
         problem,
         stations=kept,
+        # Whether the station can open does not hang on what it makes.
         operations=(),
         pieces=(),
         materials=(),
