@@ -33,6 +33,8 @@ def make_user(*, username: str, password: str, first_name: str = "", last_name: 
     ValidationError
         When the password is too weak; its messages say how.
     """
+    # Whatever the capitals: two accounts that look alike on a roll are one person's mistake
+    # waiting.
     if User.objects.filter(username__iexact=username).exists():
         raise NameTaken(f"Somebody already signs in as “{username}”: choose another user name.")
     user = User(username=username, first_name=first_name, last_name=last_name)
@@ -76,6 +78,7 @@ def take_role(*, user: User, shop: Shop) -> None:
         When the user is the shop's only coordinator.
     """
     _keep_a_coordinator(user, shop)
+    # Only the membership: entries of the book and the register go on naming the account.
     Membership.objects.filter(user=user, shop=shop).delete()
 
 
@@ -89,6 +92,7 @@ def add_member(*, shop: Shop, role: str, username: str, password: str, **names: 
         As ``make_user`` and ``give_role``.
     """
     user = make_user(username=username, password=password, **names)
+    # One transaction around both, or a refused role would leave an account that opens nothing.
     return give_role(user=user, shop=shop, role=role)
 
 

@@ -19,5 +19,6 @@ def may(request: HttpRequest) -> dict[str, Any]:
     return {
         "shop": getattr(request, "shop", None),
         "member": member,
+        # Plain text, because templates can compare nothing else; and empty before a guard has run.
         "may": frozenset(permission.value for permission in allowed),
     }

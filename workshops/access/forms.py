@@ -41,6 +41,8 @@ class NewMemberForm(forms.Form):
     def clean_username(self) -> str:
         """Refuse a name somebody already signs in under."""
         username = str(self.cleaned_data["username"]).strip()
+        # The model asks again when it is saved; asked here too, the sentence stands beside its
+        # field.
         User.username_validator(username)
         if User.objects.filter(username__iexact=username).exists():
             raise ValidationError(f"Somebody already signs in as “{username}”: choose another.")

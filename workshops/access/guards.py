@@ -49,6 +49,8 @@ def guard(permission: Permission) -> Callable[[ShopView[P]], Callable[..., HttpR
             if not request.user.is_authenticated:
                 return _to_sign_in(request)
             admitted = _admit(request, shop, permission)
+            # The shop's clock and not the reader's: a night at six is at six for whoever looks
+            # from afar.
             with timezone.override(admitted.shop.zone):
                 return _rendered(view(admitted, **kwargs))  # type: ignore[call-arg]
 
@@ -74,6 +76,7 @@ def _admit(request: HttpRequest, slug: str, permission: Permission) -> ShopReque
 
 
 def _to_sign_in(request: HttpRequest) -> HttpResponse:
+    # The path alone, never the host that the request claims: it cannot lead elsewhere.
     answer = redirect_to_login(request.get_full_path())
     # A fragment must not receive the sign-in page in its place: the whole page moves.
     if getattr(request, "htmx", False):

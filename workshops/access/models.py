@@ -8,6 +8,7 @@ from django.db import models
 from inventory.places.models import Shop
 
 
+# Ours from the first migration on: Django's own user cannot be exchanged for another later.
 class User(AbstractUser):
     """Somebody who signs in."""
 

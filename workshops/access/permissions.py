@@ -18,6 +18,8 @@ class Permission(StrEnum):
     EDIT_NIGHTS = "edit_nights"
     SEE_PEOPLE = "see_people"
     EDIT_PEOPLE = "edit_people"
+    # Apart from seeing people: whoever runs a night needs a birthday, whoever reads a list does
+    # not.
     SEE_PRIVATE = "see_private"  # contact, limits, date of birth
     SIGN_OFF = "sign_off"
     BAR_PEOPLE = "bar_people"

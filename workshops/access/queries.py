@@ -23,6 +23,7 @@ def membership_in(user: User, slug: str) -> Membership | None:
 def shops_of(user: User | AnonymousUser) -> QuerySet[Shop]:
     """The shops a user belongs to, by name; none for somebody who is not signed in."""
     if isinstance(user, AnonymousUser):
+        # A query set all the same, so that templates ask it the same things.
         return Shop.objects.none()
     return Shop.objects.filter(memberships__user=user).order_by("name")
 

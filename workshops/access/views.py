@@ -62,6 +62,7 @@ def _add(request: ShopRequest, form: NewMemberForm) -> bool:
     wanted = dict(form.cleaned_data)
     role = wanted.pop("role")
     try:
+        # The form has asked for the name already; somebody else may have taken it since.
         member = actions.add_member(shop=request.shop, role=role, **wanted)
     except actions.NameTaken as refused:
         form.add_error("username", str(refused))
@@ -77,6 +78,7 @@ def _add(request: ShopRequest, form: NewMemberForm) -> bool:
 @guard(Permission.EDIT_MEMBERS)
 def member(request: ShopRequest, pk: int) -> HttpResponse:
     """Another role for a member, or none."""
+    # Looked for among the shop's own members: another shop's number finds nothing.
     changed = get_object_or_404(queries.members_of(request.shop), pk=pk)
     form = RoleForm(request.POST)
     if not form.is_valid():

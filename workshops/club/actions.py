@@ -34,6 +34,7 @@ def set_rule(
         When there is no such rule, it cannot take the value, or nobody is said to have
         decided it, from nothing, or on a day yet to come.
     """
+    # Rules live in code: a key from an old bookmark or a file must not make a row nobody reads.
     if key not in RULE:
         raise RuleRefused(key, "There is no rule of that name.")
     at = at or timezone.now()
@@ -43,6 +44,7 @@ def set_rule(
         raise RuleRefused(key, "From what: write the code, policy or meeting it comes from.")
     if decided_on > at.astimezone(shop.zone).date():
         raise RuleRefused(key, "Decided on: that day is still to come.")
+    # One row a rule: what held before is in the minutes of whoever decided it.
     row, _ = ClubRule.objects.update_or_create(
         shop=shop,
         key=key,
@@ -60,4 +62,5 @@ def set_rule(
 
 def drop_rule(*, shop: Shop, key: str) -> None:
     """Go back to the usual value of a rule; nothing happens when the club never set it."""
+    # No row means the usual value, so a change of what is usual reaches the shop.
     ClubRule.objects.filter(shop=shop, key=key).delete()

@@ -38,6 +38,7 @@ class RuleForm(forms.Form):
     def clean_value(self) -> Any:
         """The value as the rulebook keeps it."""
         value = self.cleaned_data["value"]
+        # Two radio buttons and no tick box: an empty box cannot be told from a forgotten one.
         if self.rule.kind is Kind.BOOL:
             return value == "yes"
         if self.rule.kind is Kind.TIME and value:
@@ -69,5 +70,6 @@ def _initial(decision: Decision) -> dict[str, Any]:
         "value": value,
         "decided_by": decision.decided_by,
         "decided_on": decision.decided_on,
+        # What is usual has its own source; the club must write down where its decision comes from.
         "source": decision.source if decision.is_decided else "",
     }

@@ -24,6 +24,8 @@ class ClubRule(OfShop):
     """A value the club has set for a rule of the rulebook."""
 
     key = models.SlugField(max_length=60)
+    # JSON, since each rule has its own kind of value; the rulebook checks it on the way in and
+    # out.
     value = models.JSONField(null=True, blank=True, help_text="null: decided to have no rule")
     decided_by = models.CharField(max_length=80)
     decided_on = models.DateField()

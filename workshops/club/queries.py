@@ -75,6 +75,7 @@ def rules_of(shop: Shop) -> Rules:
     """The rules of a shop: one query. With nothing decided, every usual value."""
     rows = {row.key: row for row in ClubRule.objects.filter(shop=shop)}
     decisions = {rule.key: _decision(rule, rows.get(rule.key)) for rule in RULES}
+    # One attribute a rule, named like its key: a rule missing in either place fails at once.
     values: dict[str, Any] = {key: _ready(each) for key, each in decisions.items()}
     return Rules(**values, decisions=decisions)
 

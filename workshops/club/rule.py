@@ -73,10 +73,12 @@ class Rule:
             if not self.can_be_off:
                 raise RuleRefused(self.key, f"{self.label} cannot be left empty.")
             return None
+        # Below here nothing is off: none was dealt with above.
         return _CHECKS[self.kind](self, value)
 
 
 def _whole(rule: Rule, value: Value) -> Value:
+    # True is an int to Python; as a number of minutes it would be one.
     if isinstance(value, bool) or not isinstance(value, int):
         raise RuleRefused(rule.key, f"{rule.label} must be a whole number, not {value!r}.")
     if not rule.least <= value <= rule.most:

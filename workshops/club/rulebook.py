@@ -90,6 +90,7 @@ RULES: tuple[Rule, ...] = (
         _LOCAL, unit="minutes a night", least=15, most=720, can_be_off=True,
     ),
     Rule(
+        # The longer of the two codes is usual: a club that knows its code can shorten it to that.
         "watch_minutes", FIRE, "The fire watch lasts", Kind.INT, 60,
         "Most fires after hot work are found in the first hour. Last spark is lock-up minus this.",
         "NFPA 51B-2019: one hour; 29 CFR 1910.252(a)(2)(iii): at least half an hour",
@@ -107,6 +108,7 @@ RULES: tuple[Rule, ...] = (
         "a room with loose straw is no place designated for hot work",
     ),
     Rule(
+        # Off until decided: sizes are for whoever drew the sheet to say, never for a program.
         "ring_inside_max_um", SHEETS, "The first turn is at most, across inside", Kind.LENGTH, None,
         "Small enough that geese stay out; take it from whoever drew your build sheet.",
         "the wildlife agency the club works with", can_be_off=True,

@@ -36,6 +36,7 @@ def rule(request: ShopRequest, key: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid() and _decide(request, key, form):
         return _line(request, key)
     template = "club/_rule_form.html" if request.htmx else "club/rule.html"
+    # As everywhere: a refused form is told from a page by its status.
     status = 422 if form.is_bound else 200
     page = {"form": form, "decision": decision, "units": request.shop.length_units}
     return render(request, template, page, status=status)
@@ -62,6 +63,7 @@ def _decide(request: ShopRequest, key: str, form: RuleForm) -> bool:
 
 def _line(request: ShopRequest, key: str) -> HttpResponse:
     decision = _decision(request, key)
+    # The whole page for a browser without scripts, the line alone for one with.
     if not request.htmx:
         messages.success(request, f"{decision.rule.label}: kept.")
         return redirect("club:rules", shop=request.shop.slug)
