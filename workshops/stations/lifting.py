@@ -85,10 +85,12 @@ class Multipliers:
 
     def recommended(self) -> float:
         """The recommended weight limit in the unit of ``constant``."""
+        # All the fields and nothing else: the dataclass keeps them in the order of the equation.
         return float(prod(getattr(self, name) for name in self.__slots__))
 
     def printed(self) -> Multipliers:
         """Each to two places, as the manual's work sheets have them."""
+        # A hair more, or 0.945 in binary would be rounded down where the manual rounds up.
         return Multipliers(*(round(getattr(self, name) + 1e-9, 2) for name in self.__slots__))
 
 
@@ -121,6 +123,7 @@ def multipliers(lift: Lift, units: Units = Units.INCH) -> Multipliers:
     fixed = (51.0, 10, 30, 0.0075, 1.8) if in_pounds else (23.0, 25, 75, 0.003, 4.5)
     constant, nearest, knuckle, slope, rise = fixed
     out = max(lift.hands_out_um / per_unit, nearest)
+    # Below this distance the equation has no more to give.
     way = max(lift.travel_um / per_unit, nearest)
     off = abs(lift.hands_up_um / per_unit - knuckle)
     return Multipliers(
@@ -142,6 +145,7 @@ def recommended_weight(lift: Lift, units: Units = Units.INCH) -> float:
 def lifting_index(weight: float, lift: Lift, units: Units = Units.INCH) -> float:
     """The weight over the recommended limit; infinite where nobody should lift at all."""
     limit = recommended_weight(lift, units)
+    # Infinite and no error: a card still has to say that nobody should lift it.
     return weight / limit if limit else float("inf")
 
 
@@ -156,6 +160,7 @@ def index_words(index: float) -> str:
 
 def frequency_multiplier(lift: Lift) -> float:
     """The multiplier for how often; between two rows the more frequent, beyond them 0."""
+    # The first row that is at least as frequent: no interpolation, and never the kinder row.
     row = bisect_left([row[0] for row in _FREQUENCY], lift.per_minute)
     if row == len(_FREQUENCY):
         return 0.0
@@ -172,4 +177,5 @@ def coupling_multiplier(lift: Lift) -> float:
 
 def spread_frequency(per_minute: float, minutes: float) -> float:
     """Lifts a minute over 15 minutes, when they come in a burst shorter than that."""
+    # Work of more than 15 minutes is no burst, and gets no relief.
     return per_minute * min(minutes, 15) / 15

@@ -42,6 +42,7 @@ def edit_part(*, part: Part, fields: Mapping[str, Any]) -> Part:
     UnknownField, NotOfThisShop, StationsRefused
         Naming the field and what to do.
     """
+    # First: afterwards the rows would draw the new part on the old sheet.
     freeze_sheets(BuildSheet.objects.filter(parts=part))
     return _write(part, fields)
 
@@ -64,6 +65,7 @@ def _write(part: Part, fields: Mapping[str, Any]) -> Part:
             raise NotOfThisShop(f"{name.capitalize()}: choose an item of this shop.", name)
     check(part)
     try:
+        # Drawn once and thrown away: what cannot be drawn is not kept.
         part_of(part)
     except ProblemRefused as refused:
         raise StationsRefused(str(refused), refused.key.split(": ")[-1]) from refused

@@ -131,6 +131,7 @@ def look_at_sheet(row: BuildSheet, **fields: Any) -> Looked:
         return Looked(warnings, [])
     whole = len(sheet.parts)
     drawings = drawings_of(sheet, row.shop.length_units)
+    # Without the parts, which come last: somebody who edits the sheet does not change them.
     return Looked(warnings, drawings[:-whole] if whole else drawings)
 
 
@@ -218,6 +219,7 @@ def warned_sheets(rows: QuerySet[BuildSheet], rules: Rules) -> list[tuple[BuildS
 
 
 def _lines(row: BuildSheet, sheet: Sheet) -> list[SheetLine]:
+    # By item: a frozen sheet has its parts by value, and their rows may be gone.
     rows = {line.part.item.slug: line for line in row.sheet_parts.all()}
     return [SheetLine(part, rows.get(part.item)) for part in sheet.parts]
 
@@ -228,5 +230,6 @@ def _operations_of(row: BuildSheet) -> QuerySet[Operation]:
     return (
         Operation.objects.filter(made, shop_id=row.shop_id, is_in_use=True)
         .select_related("station", "recipe__output")
+        # A part may be on the sheet and its operation name the sheet as well.
         .distinct()
     )

@@ -100,6 +100,7 @@ def take_part_off(*, sheet: BuildSheet, part: Part, by: User | None) -> None:
     _only_a_draft(sheet)
     slug = part.item.slug
     named = [*sheet.welds, sheet.fit or {}, sheet.legs or {}]
+    # The names stand inside JSON, where no foreign key can hold them.
     if any(slug in (each.get(key) for key in _NAMING) for each in named):
         raise StationsRefused(
             f"{part.name} is named by a joint, the fit or the legs: change those first.", "part"
@@ -123,6 +124,7 @@ def new_revision(*, sheet: BuildSheet, by: User | None) -> BuildSheet:
     family = BuildSheet.objects.filter(shop=sheet.shop, drawing_number=sheet.drawing_number)
     if family.filter(status=Status.DRAFT).exists():
         raise NotADraft("There is a draft of this drawing already: finish or use that one.")
+    # Over all revisions and not after this one: somebody may copy an old one.
     latest = max(family.values_list("revision", flat=True), key=_rank)
     draft = BuildSheet.objects.create(
         shop=sheet.shop, name=sheet.name, drawing_number=sheet.drawing_number,
@@ -161,6 +163,7 @@ def put_in_force(
     before = BuildSheet.objects.filter(
         shop=sheet.shop, drawing_number=sheet.drawing_number, status=Status.IN_FORCE
     )
+    # Before the state changes: what was built from must be readable as it was built.
     freeze_sheets(before)
     before.update(status=Status.SUPERSEDED)
     sheet.status, sheet.in_force_from, sheet.drawn = Status.IN_FORCE, on, to_json(drawn)
@@ -179,6 +182,7 @@ def supersede(*, sheet: BuildSheet, by: User | None, at: datetime | None = None)
     if sheet.status != Status.IN_FORCE:
         raise NotADraft(f"{sheet} is not in force.")
     freeze_sheets(BuildSheet.objects.filter(pk=sheet.pk))
+    # The copy was frozen on another object of the same row.
     sheet.refresh_from_db()
     sheet.status = Status.SUPERSEDED
     return _kept(sheet, by, at)
@@ -195,6 +199,7 @@ def next_letter(revision: str) -> str:
 
 
 def _rank(revision: str) -> tuple[int, str]:
+    # Shorter first, so that AA comes after Z.
     return len(revision), revision
 
 

@@ -42,6 +42,7 @@ def sheet_of(row: BuildSheet) -> Sheet:
         Naming the value of which no drawing can be made.
     """
     try:
+        # A frozen copy wins over the rows: a part drawn anew must not change last winter's sheet.
         if row.drawn is not None:
             return Sheet.from_json(row.drawn)
         return sheet_from_rows(row)
@@ -60,6 +61,7 @@ def sheet_from_rows(row: BuildSheet) -> Sheet:
         When a value makes no drawing.
     """
     lines = row.sheet_parts.all()
+    # A filter or a join on prefetched rows would throw them away and ask again.
     if not getattr(row, "_prefetched_objects_cache", None):
         lines = lines.select_related("part__item", "part__stock")
     return Sheet(
@@ -113,10 +115,12 @@ def section_of(stock: Item) -> drawn.Section:
         raise ValueError(f"{stock.name} has no section: say on its page what shape it has")
     kind = drawn.SectionKind(stock.shape)
     if kind is drawn.SectionKind.WIRE_MESH:
+        # People write either spacing first.
         short, long = sorted(read_mesh(stock.mesh))
         return drawn.Section(
             kind, mesh_long_um=long, mesh_short_um=short, wire_um=stock.wire_um or 0
         )
+    # A rod that was a tube once may have kept a wall in its row.
     wall = (stock.wall_um or 0) if kind.is_hollow else 0
     return drawn.Section(kind, outside_um=stock.outside_um or 0, wall_um=wall)
 
@@ -155,6 +159,7 @@ def limits_of(rules: Rules) -> SheetLimits:
 def warnings_on(sheet: Sheet, rules: Rules, units: Units) -> list[SheetWarning]:
     """What the club's limits and the geometry find on a sheet; empty when nothing."""
     least = rules.stem_clearance_min_um
+    # The stricter of what the sheet asks for and what the club asks for.
     if sheet.fit and least and sheet.fit.clearance_um < least:
         sheet = replace(sheet, fit=replace(sheet.fit, clearance_um=least))
     return list(warnings_for(sheet, limits_of(rules), units))

@@ -40,6 +40,7 @@ def check(row: Model) -> None:
         row.full_clean()
     except ValidationError as error:
         field, sentences = next(iter(error.message_dict.items()))
+        # A constraint over several fields writes its own sentence.
         if field == "__all__":
             raise StationsRefused(sentences[0]) from error
         label = field.replace("_", " ").capitalize()

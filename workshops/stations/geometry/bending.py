@@ -57,6 +57,7 @@ def runs_of(part: Part) -> tuple[Run, ...]:
     runs: list[Run] = []
     for bend in sorted(part.bends, key=lambda bend: bend.at_um):
         half = taken_um(bend, part) / 2
+        # Bends that overlap are pushed along, so that half-typed values still make a picture.
         begin = max(along, bend.at_um - half)
         if begin > along:
             runs.append(Run(along, begin, spot))
@@ -75,6 +76,7 @@ def spot_at(runs: tuple[Run, ...], along_um: float) -> Spot:
     for run in runs:
         if along_um <= run.end_um:
             return run.spot(along_um)
+    # Past the end the last stretch is followed on: a hole off its part is shown off it.
     return runs[-1].spot(along_um)
 
 
@@ -87,6 +89,7 @@ def _ahead(start: Spot, way: float) -> Spot:
 
 
 def _around(start: Spot, way: float, curvature: float) -> Spot:
+    # Exact along the arc; stepping along it in small straight bits would drift on long legs.
     heading = start.heading + way * curvature
     return Spot(
         start.x_um + (math.sin(heading) - math.sin(start.heading)) / curvature,

@@ -49,9 +49,11 @@ def play_between(inner: Section, outer: Section, wall_tolerance_percent: int) ->
     """
     if not outer.kind.is_hollow or inner.kind is SectionKind.WIRE_MESH:
         raise ValueError("only tube, conduit or rod slides, and only into tube or conduit")
+    # Exact, so that a wall is not rounded twice on its way to the micrometre.
     swing = Fraction(wall_tolerance_percent, 100)
     needed = _needed_um(inner, outer)
     return Play(
+        # The tolerance is on both walls, and the outside size is taken as it is listed.
         least_um=round(outer.outside_um - 2 * outer.wall_um * (1 + swing) - needed),
         drawn_um=outer.inside_um - needed,
         most_um=round(outer.outside_um - 2 * outer.wall_um * (1 - swing) - needed),
@@ -61,6 +63,7 @@ def play_between(inner: Section, outer: Section, wall_tolerance_percent: int) ->
 def _needed_um(inner: Section, outer: Section) -> int:
     """The bore that the inner section takes up: a square in a round bore needs its diagonal."""
     if inner.kind is SectionKind.SQUARE_TUBE and outer.kind is not SectionKind.SQUARE_TUBE:
+        # Upwards: a corner that touches does not slide.
         return math.ceil(inner.outside_um * math.sqrt(2))
     return inner.outside_um
 
@@ -78,6 +81,7 @@ def height_settings(inner: Part, outer: Part) -> tuple[HeightSetting, ...]:
         HeightSetting(into, down, inner.length_um - into - down, into + down)
         for into in inner.pin_holes_um()
         for down in outer.pin_holes_um()
+        # Deeper than the post is long, the stem would stand on the ground or hang out below.
         if into + down <= min(inner.length_um, outer.length_um)
     ]
     return tuple(sorted(found, key=lambda setting: (setting.height_um, setting.inner_hole_um)))
@@ -85,4 +89,5 @@ def height_settings(inner: Part, outer: Part) -> tuple[HeightSetting, ...]:
 
 def adjustment_um(settings: tuple[HeightSetting, ...]) -> int:
     """From the lowest to the highest setting; 0 when there are fewer than two."""
+    # They come sorted by height.
     return settings[-1].height_um - settings[0].height_um if settings else 0

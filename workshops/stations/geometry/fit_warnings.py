@@ -32,6 +32,7 @@ def stem_binds(sheet: Sheet, limits: SheetLimits, units: Units) -> Warnings:
 
 
 def _binding(play: Play, wanted: int, limits: SheetLimits, units: Units) -> str:
+    # From worst to mildest; one of them is told, since the first makes the others moot.
     if play.drawn_um <= 0:
         return f"it is {spell_thin(-play.drawn_um, units)} too large for the bore and never slides."
     if not play.slides():

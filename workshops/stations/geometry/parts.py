@@ -122,6 +122,7 @@ class Bend:
 
     def __post_init__(self) -> None:
         positive(self, "at_um", "inside_radius_um")
+        # Half degrees are as fine as a bender's scale, and exact in binary.
         if not 0 < self.angle_deg <= 180 or self.angle_deg * 2 % 1:
             raise ValueError("angle_deg must be more than 0, at most 180, in half degrees")
 

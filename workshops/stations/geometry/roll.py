@@ -40,6 +40,7 @@ def outer_turn_um(ring_um: int, layer_um: int) -> int:
     the first turn measures. The thickness of the wire itself is left out: on the bench a
     tape measures along the middle of the wire in both turns.
     """
+    # From the way around and not from a rounded diameter, which would cost a micrometre or two.
     return round(ring_um + 2 * math.pi * layer_um)
 
 
@@ -59,6 +60,7 @@ def shape_of(roll: RollSpec) -> RollShape:
         inside_um=inside,
         outside_um=inside + 2 * roll.layer_um,
         outer_turn_um=outer,
+        # Below nothing is kept as it is: the warning says how much longer to cut.
         overlap_um=roll.piece_length_um - roll.ring_um - outer,
     )
 

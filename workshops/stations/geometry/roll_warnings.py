@@ -19,6 +19,7 @@ def ring_over_the_limit(sheet: Sheet, limits: SheetLimits, units: Units) -> Warn
     inside = shape_of(sheet.roll).inside_um
     if inside > most:
         step = MICROMETRES_PER_INCH // 8 if units is Units.INCH else 1_000
+        # Rounded down to a mark on the tape, so that whoever follows it stays within the limit.
         close_at = around_um(most) // step * step
         yield SheetWarning(
             "roll.ring_um",
@@ -88,6 +89,7 @@ def wire_piece_differs(sheet: Sheet, _limits: SheetLimits, units: Units) -> Warn
         )
         for name, has, wants, how in pairs:
             if has != wants:
+                # A wire in 32nds of an inch would say the same of two gauges.
                 spell = spell_thin if how == "thick" else spell_length
                 yield SheetWarning(
                     f"parts[{place}].{name}",

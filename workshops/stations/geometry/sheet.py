@@ -126,6 +126,7 @@ class LegsSpec:
 
     def __post_init__(self) -> None:
         written(self, "part")
+        # Two legs are a ladder.
         if self.count < 3:
             raise ValueError("count a stand needs three legs or more")
         if not 1 <= self.lean_deg <= 60:
@@ -149,6 +150,7 @@ class Sheet:
         written(self, "name", "drawing_number", "revision")
         items = [part.item for part in self.parts]
         for item in items:
+            # Joints and the fit name a part by its item, which must then mean one thing.
             if items.count(item) > 1:
                 raise ValueError(f"parts: {item} is on the sheet twice; use its count")
         for key, item in self._named_items():

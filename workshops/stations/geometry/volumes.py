@@ -35,6 +35,7 @@ def fill_of(roll: RollSpec) -> CylinderFill:
     inside = ring_space_um3(0, shape.inside_um, roll.width_um)
     return CylinderFill(
         straw_um3=ring_space_um3(shape.inside_um, shape.outside_um, roll.width_um),
+        # Multiplied before it is divided: all whole numbers, one rounding.
         hay_um3=inside * roll.fill_percent // 100,
     )
 

@@ -72,6 +72,8 @@ def watch_reasons(around: Surroundings) -> tuple[str, ...]:
     """
     reasons = []
     if around.combustibles_um is not None:
+        # Strictly nearer here, and "within" for openings below: so the rule's two limbs are
+        # worded.
         if around.combustibles_um < SWEPT_UM:
             reasons.append("something that burns is closer than 35 ft")
         elif around.are_easily_lit:

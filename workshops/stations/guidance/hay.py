@@ -29,6 +29,7 @@ def heat_of(temperature_f: float, *, watch_every_hours: int = 2) -> HayHeat:
     watch_every_hours
         How often to look from 160 degrees on: sources say 2 or 4.
     """
+    # Hottest first: each mark includes those below it.
     if temperature_f >= LEAVE_F:
         return HayHeat(None, True, "Call the fire service. Move nothing unless they stand by.")
     if temperature_f >= CALL_F:

@@ -23,6 +23,7 @@ def permitted_hours(level_dba: float) -> float:
     Source: 29 CFR 1910.95, table G-16. The formula of its appendix A gives 6.06, 3.03 and
     1.52 where the table prints 6, 3 and 1.5; the card follows the table.
     """
+    # The louder row and no interpolation: a phone's meter is no better than that.
     return next((hours for level, hours in PRINTED_HOURS if level_dba <= level), 0.0)
 
 

@@ -56,6 +56,7 @@ def minimum_shade(
     rows, most = _ROWS[process]
     if not 0 < amperes <= most:
         raise ValueError(f"the shade table for {process.value} goes from 1 to {most} A")
+    # The darkest of all that apply: the table is a floor, and so is a local rule.
     shades = [_row(rows, amperes), local_minimum]
     if process is Process.SMAW and electrode_um is not None:
         shades.append(_row(_ELECTRODES, electrode_um))
