@@ -72,7 +72,7 @@ SIZES = (
     Size(11, 9, 120, 6.5, is_run_in=True),
     Size(10.5, 9, DRAWING_LEAST_MM, 6.5, is_run_in=True),
     Size(10, 9, DRAWING_LEAST_MM, 6, is_run_in=True),
-    Size(9, 9, DRAWING_LEAST_MM, 5.5, is_run_in=True),
+    Size(9, 9, DRAWING_LEAST_MM, 5, is_run_in=True),
 )
 
 
