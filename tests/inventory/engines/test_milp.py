@@ -8,12 +8,13 @@ import sys
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as some
 from scipy.optimize import Bounds, LinearConstraint, milp
 
 from inventory.engines.milp import Programme, Status
 from inventory.engines.stop import Seconds
+from tests.examples import examples
 
 SOON = Seconds(10)
 
@@ -78,7 +79,7 @@ def test_a_programme_can_be_solved_again_after_another_row():
 
 
 @given(some.data(), some.integers(1, 4), some.integers(1, 4))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_integer_programmes_cost_what_scipy_says(data, columns, rows):
     number = some.integers(0, 9)
     cost = [data.draw(number) for _ in range(columns)]

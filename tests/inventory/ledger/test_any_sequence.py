@@ -7,7 +7,7 @@ from uuid import uuid4
 
 import pytest
 from django.db.models import Sum
-from hypothesis import HealthCheck, settings
+from hypothesis import HealthCheck
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase as DatabaseCase
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
@@ -17,6 +17,7 @@ from inventory.ledger.models import Balance, Entry, Line
 from inventory.ledger.queries import check
 from inventory.materials.models import Item
 from inventory.measures.lengths import feet, inches
+from tests.examples import examples
 from tests.factories import make_item, make_place, make_recipe, make_shop
 from tests.inventory.ledger.conftest import AT
 
@@ -38,10 +39,10 @@ class Book(RuleBasedStateMachine):
         self.recipe = make_recipe(self.head, (self.tube, 2, feet(2)), (self.hay, Decimal("0.3"), 0))
         self.who = {"by": None, "at": AT}
 
-    @rule(count=st.integers(1, 5), length_um=LENGTHS)
-    def sticks_come(self, count: int, length_um: int) -> None:
+    @rule(count=st.integers(1, 5), length_um=LENGTHS, where=st.integers(0, 1))
+    def sticks_come(self, count: int, length_um: int, where: int) -> None:
         actions.goods_in(
-            shop=self.shop, item=self.tube, quantity=Decimal(count), place=self.places[0],
+            shop=self.shop, item=self.tube, quantity=Decimal(count), place=self.places[where],
             length_um=length_um, source="Reed & Sons", is_donated=False, **self.who,
         )  # fmt: skip
 
@@ -109,9 +110,8 @@ class Book(RuleBasedStateMachine):
 
 @pytest.mark.django_db
 class TestAnySequence(DatabaseCase, Book.TestCase):
-    settings = settings(
-        max_examples=12,
+    settings = examples(
+        12,
         stateful_step_count=40,
-        deadline=None,
         suppress_health_check=list(HealthCheck),
     )

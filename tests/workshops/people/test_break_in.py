@@ -5,10 +5,11 @@ from __future__ import annotations
 from datetime import date, timedelta
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from hypothesis.extra.django import TestCase
 
+from tests.examples import examples
 from tests.factories import TODAY, make_person, make_shop, make_sign_off, make_station, make_waiver
 from workshops.people import actions
 from workshops.people.gate import Doing, may, register_on
@@ -39,7 +40,7 @@ class BreakIn(TestCase):
         make_waiver(self.people[3])
         make_sign_off(self.people[0], self.stations[0], Level.MAY_SIGN, valid_until=TODAY)
 
-    @settings(max_examples=40, deadline=None)
+    @examples(40)
     @given(moves=st.lists(MOVES, max_size=12))
     def test_no_sequence_of_actions_gives_an_unsigned_person_a_yes(self, moves):
         for move in moves:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import random
 
 import pytest
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 
 from inventory.cutting.engine.baseline import best_fit_decreasing
 from inventory.cutting.engine.generate import generate
@@ -14,6 +14,7 @@ from inventory.cutting.engine.params import CuttingParams
 from inventory.cutting.engine.problem import CutProblem, Piece, Stick
 from inventory.cutting.engine.search import Clock, Search
 from inventory.engines.stop import Seconds
+from tests.examples import examples
 from tests.inventory.cutting.engine.brute import least_cost, tiny_problem
 from tests.inventory.cutting.engine.some import problems
 
@@ -34,7 +35,7 @@ def test_the_textbook_bound_is_452_and_a_quarter_rolls():
 
 
 @given(problems())
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_no_pattern_beats_the_final_prices(problem):
     search = begun(problem)
     assume(any(search.figures.demand) and not any(search.figures.left_out(search.best or {})))

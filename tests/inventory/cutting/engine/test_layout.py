@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from itertools import pairwise
 
-from hypothesis import given, settings
+from hypothesis import given
 
 from inventory.cutting.engine.layout import runs_of
 from inventory.cutting.engine.model import reduce
@@ -12,6 +12,7 @@ from inventory.cutting.engine.patterns import Pattern
 from inventory.cutting.engine.problem import CutProblem, Piece, Stick
 from inventory.cutting.engine.solve import solve
 from inventory.engines.stop import Seconds
+from tests.examples import examples
 from tests.inventory.cutting.engine.some import problems
 
 
@@ -59,7 +60,7 @@ def test_runs_that_share_a_length_follow_each_other():
 
 
 @given(problems())
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_each_length_is_set_once_for_a_run(problem):
     for run in solve(problem, Seconds(1)).runs:
         lengths = [cut.length for cut in run.cuts]
@@ -68,7 +69,7 @@ def test_each_length_is_set_once_for_a_run(problem):
 
 
 @given(problems())
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_ordering_never_sets_the_stop_more_often_than_run_by_run(problem):
     plan = solve(problem, Seconds(1))
     assert plan.stop_changes <= sum(len(run.stops) for run in plan.runs)

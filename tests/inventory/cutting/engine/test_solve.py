@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as some
 
 from inventory.cutting.engine.baseline import best_fit_decreasing
@@ -12,6 +12,7 @@ from inventory.cutting.engine.params import CuttingParams
 from inventory.cutting.engine.problem import CutProblem, Piece, Stick
 from inventory.cutting.engine.solve import solve
 from inventory.engines.stop import Seconds
+from tests.examples import examples
 from tests.inventory.cutting.engine.some import one_stick, problems, shuffled, stems_and_bars
 
 
@@ -87,7 +88,7 @@ def test_a_piece_no_stick_is_long_enough_for_is_told_apart_from_sticks_that_run_
 
 
 @given(problems())
-@settings(max_examples=150, deadline=None)
+@examples(150)
 def test_every_plan_is_legal_and_never_worse_than_best_fit(problem):
     plan = solve(problem, Seconds(2))
     figures = reduce(problem)
@@ -98,14 +99,14 @@ def test_every_plan_is_legal_and_never_worse_than_best_fit(problem):
 
 
 @given(problems(), some.integers(0, 9))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_the_order_of_the_input_does_not_matter(problem, seed):
     plan, other = solve(problem, Seconds(5)), solve(shuffled(problem, seed), Seconds(5))
     assert (plan.metal_missing, plan.cost) == (other.metal_missing, other.cost)
 
 
 @given(problems())
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_one_more_stick_never_makes_it_worse(problem):
     more = CutProblem(
         problem.pieces,

@@ -7,7 +7,7 @@ from collections import Counter
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as some
 from scipy.optimize import Bounds, LinearConstraint, milp
 
@@ -23,6 +23,7 @@ from inventory.needs.engine.possible import (
 )
 from inventory.needs.engine.problem import Input, Item, NeedsProblem, Recipe, Variant
 from inventory.needs.engine.sticks import Steel
+from tests.examples import examples
 from tests.inventory.needs.engine.some import problems, sets_of_three, two_variants
 
 
@@ -110,7 +111,7 @@ def by_scipy(problem: NeedsProblem, variant: str) -> int:
 
 
 @given(problems(), some.sampled_from(["v", "w"]))
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_sets_without_steel_are_what_scipy_says(problem, variant):
     recipes = tuple(
         Recipe(r.output, tuple(p for p in r.inputs if p.length is None), r.makes, r.scrap_per_mille)
@@ -123,7 +124,7 @@ def test_sets_without_steel_are_what_scipy_says(problem, variant):
 
 
 @given(problems())
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_steel_only_lowers_what_is_possible(problem):
     found = possible_alone(problem, steel(), problem.variants[0])
     assert found.sets <= by_scipy(problem, "v")

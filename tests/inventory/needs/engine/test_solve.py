@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from hypothesis import assume, given, settings
+from hypothesis import assume, given
 
 from inventory.needs.engine.problem import Item, Lot, NeedsProblem
 from inventory.needs.engine.solve import solve
+from tests.examples import examples
 from tests.inventory.needs.engine.some import problems, sets_of_three
 
 
@@ -23,7 +24,7 @@ def test_a_level_stands_above_what_it_is_made_from():
 
 
 @given(problems())
-@settings(max_examples=60, deadline=None)
+@examples(60)
 def test_every_answer_recounts(problem):
     plan = solve(problem)
     assert plan.breaches() == ()
@@ -31,7 +32,7 @@ def test_every_answer_recounts(problem):
 
 
 @given(problems())
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_the_order_of_the_input_does_not_matter(problem):
     other = NeedsProblem(
         problem.items[::-1],
@@ -49,7 +50,7 @@ def test_the_order_of_the_input_does_not_matter(problem):
 
 
 @given(problems())
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_what_is_possible_now_without_scrap_needs_no_buying(problem):
     """When all wanted sets are possible and nothing is expected to fail, nothing is short."""
     sure = tuple(replace(recipe, scrap_per_mille=0) for recipe in problem.recipes)
@@ -66,7 +67,7 @@ def _with(item: Item, more: int) -> Item:
 
 
 @given(problems())
-@settings(max_examples=40, deadline=None)
+@examples(40)
 def test_buying_the_list_makes_all_wanted_sets_possible(problem):
     bought = {line.item: line.quantity for line in solve(problem).buy}
     stocked = NeedsProblem(

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from django.db import transaction
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, given
 from hypothesis import strategies as st
 
+from tests.examples import examples
 from tests.factories import make_bar, make_minor, make_sign_up, make_waiver
 from tests.workshops.nights.scene import Scene
 from workshops.nights import actions
@@ -73,9 +74,8 @@ def broken_rules(scene: Scene) -> set[str]:
     }  # fmt: skip
 
 
-@settings(
-    max_examples=12,
-    deadline=None,
+@examples(
+    12,
     derandomize=True,
     suppress_health_check=[HealthCheck.function_scoped_fixture],
 )

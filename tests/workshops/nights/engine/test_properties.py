@@ -5,11 +5,12 @@ from __future__ import annotations
 import random
 from dataclasses import replace
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inventory.engines.stop import Seconds
 from tests.bench.placing_nights import night as drawn
+from tests.examples import examples
 from workshops.nights.engine.board import Board
 from workshops.nights.engine.greedy import first_come
 from workshops.nights.engine.making import expected_output
@@ -18,7 +19,7 @@ from workshops.nights.engine.problem import Before, Problem
 from workshops.nights.engine.rules import breaches_of
 from workshops.nights.engine.solve import solve
 
-QUICK = settings(max_examples=12, deadline=None, derandomize=True)
+QUICK = examples(12, derandomize=True)
 ENOUGH = Seconds(20)
 SIZES = st.sampled_from([(4, 2, 5), (6, 2, 8), (8, 2, 12), (9, 3, 7)])
 

@@ -3,11 +3,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inventory.engines.stop import Seconds
 from tests.bench.bench_outlook import pair
+from tests.examples import examples
 from tests.workshops.season.engine.winters import CERTAIN, bare, night, person, whole_shop
 from workshops.season.engine import learn, shop
 from workshops.season.engine.params import OutlookParams
@@ -165,7 +166,7 @@ def test_the_outlook_agrees_with_single_people_and_whole_pieces():
     assert np.corrcoef(coarse, fine)[0, 1] > 0.95
 
 
-@settings(max_examples=15, deadline=None)
+@examples(15)
 @given(
     nights=st.integers(0, 4),
     people=st.integers(0, 9),

@@ -2,10 +2,11 @@
 
 from dataclasses import replace
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from inventory.measures.lengths import Units, inches
+from tests.examples import examples
 from tests.workshops.stations.drawing.measured import (
     along_um,
     marked,
@@ -64,7 +65,7 @@ def some_heads(draw):
     return replace(CYLINDER, parts=parts, joints=joints)
 
 
-@settings(max_examples=400, deadline=None)
+@examples(400)
 @given(some_parts(), some_units)
 def test_any_part_is_drawn_legibly_and_to_a_hundredth(part, units):
     svg = draw_part(part, units)
@@ -75,7 +76,7 @@ def test_any_part_is_drawn_legibly_and_to_a_hundredth(part, units):
         assert abs(along_um(root, shape) - int(shape.get("data-um"))) < 10
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(some_heads(), some_units)
 def test_any_head_and_set_are_drawn_legibly(sheet, units):
     for svg in (draw_head(sheet, units), draw_set(sheet, units)):
@@ -83,7 +84,7 @@ def test_any_head_and_set_are_drawn_legibly(sheet, units):
         assert over_each_other(svg) == []
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(
     st.integers(500_000, 1_400_000),
     st.integers(50_000, 1_800_000),
