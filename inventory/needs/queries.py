@@ -48,6 +48,13 @@ class RunningOut:
     on_night: date | None
 
 
+def bought_as(item: Item) -> str:
+    """What one of an item is called when it is bought: a stick, a roll of wire, or its unit."""
+    if not item.is_by_length:
+        return item.unit
+    return "roll" if item.shape == Item.Shape.WIRE_MESH else "stick"
+
+
 @dataclass(frozen=True, slots=True)
 class ToBuy:
     """A line of the buy list, in the item's own unit; sticks for metal."""
@@ -66,7 +73,7 @@ class ToBuy:
     @property
     def unit(self) -> str:
         """What the quantity counts."""
-        return "stick" if self.item.is_by_length else self.item.unit
+        return bought_as(self.item)
 
     @property
     def price(self) -> Decimal | None:

@@ -59,7 +59,8 @@ def _against_sets(plan: CutPlan, units: Units) -> str:
     assert by_hand is not None
     sticks, metal = by_hand.sticks, spell_length(by_hand.metal, units)
     if by_hand.cost <= plan.cost:
-        return f"Cutting set by set takes {sticks} sticks too: mixing patterns saves nothing."
+        word = "stick" if sticks == 1 else "sticks"
+        return f"Cutting set by set takes {sticks} {word} too: mixing patterns saves nothing."
     # told in metal even where money decided: metal is what people see lying there
     told = f"Cutting set by set would take {sticks} sticks, {metal} of metal; "
     saved = by_hand.metal - plan.metal_out
