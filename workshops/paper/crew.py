@@ -62,8 +62,11 @@ def _when(stints: Sequence[Stint], board: BoardView) -> str:
             runs[-1].append(position)
         else:
             runs.append([position])
-    blocks = board.blocks
-    return ", ".join(f"{blocks[run[0]].starts:%H:%M}–{blocks[run[-1]].ends:%H:%M}" for run in runs)
+    ends = [block.ends for block in board.blocks]
+    if stints and stints[-1][1].role == Placing.Role.WATCHES:
+        # Whoever has the watch in the last block stays until the door is locked.
+        ends[-1] = board.night.lock_up
+    return ", ".join(f"{board.blocks[run[0]].starts:%H:%M}–{ends[run[-1]]:%H:%M}" for run in runs)
 
 
 def _signed(facts: PersonFacts, station: Station, night: Night) -> str:
