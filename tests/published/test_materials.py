@@ -108,7 +108,7 @@ def test_british_gauge_is_another_size_for_the_same_number(gauge, british):
 
 @pytest.mark.parametrize(("gauge", "listed"), [(10, "0.1019"), (14, "0.0641"), (16, "0.0508")])
 def test_american_wire_gauge_must_not_be_used_for_steel(gauge, listed):
-    """AWG: d = .005 x 92^((36 - n) / 39) in (ASTM B258); steel wire is a quarter thicker."""
+    """AWG: d = .005 x 92^((36 - n) / 39) in (themodelmakersresource.co.uk); steel is thicker."""
     copper = Decimal(".005") * Decimal(92) ** (Decimal(36 - gauge) / 39)
     assert rounded(copper, 4) == Decimal(listed)
     assert steel_wire_diameter(str(gauge)) > inches(listed) * 12 // 10

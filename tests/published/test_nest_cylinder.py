@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import re
+from dataclasses import replace
+from itertools import pairwise
+
 import pytest
 
-from inventory.measures.lengths import Units, feet, inches, spell_length
+from inventory.measures.lengths import Units, feet, inches
+from workshops.stations.drawing.parts import draw_part
+from workshops.stations.drawing.roll_section import draw_roll_section
+from workshops.stations.drawing.set_view import draw_set
 from workshops.stations.geometry.fit import adjustment_um, height_settings, play_between
 from workshops.stations.geometry.limits import SheetLimits
 from workshops.stations.geometry.parts import Hole, Part, PartRole, Section, SectionKind
 from workshops.stations.geometry.roll import (
     diameter_um,
+    hog_rings_um,
     layer_that_closes_um,
     outer_turn_um,
     pieces_from_roll,
@@ -66,6 +74,11 @@ def sheet(spec: RollSpec) -> Sheet:
 
 def fields(spec: RollSpec) -> list[str]:
     return [found.field for found in warnings_for(sheet(spec), LIMITS, Units.INCH)]
+
+
+def printed(svg: str) -> set[str]:
+    """The texts of a drawing."""
+    return set(re.findall(r"<text[^>]*>(.*?)</text>", svg))
 
 
 def test_a_first_turn_of_34_in_is_10_8_in_across_inside():
@@ -155,11 +168,15 @@ def test_two_thirds_of_the_inside_is_1_28_cubic_feet_of_hay():
     assert litres(fill_of(roll()).hay_um3) == pytest.approx(36.4, abs=0.05)
 
 
-def test_hog_rings_come_8_to_12_and_sit_inside_the_3_ft_edge():
-    """Common practice, no source."""
-    assert (roll().rings_min, roll().rings_max) == (8, 12)
-    with pytest.raises(ValueError, match="rings_max must be at least rings_min"):
-        roll(rings_max=7)
+@pytest.mark.parametrize("count", [8, 12])
+def test_8_to_12_hog_rings_sit_from_end_to_end_of_the_3_ft_edge(count):
+    """Common practice, no source: 8 to 12; even spaces of 36 / 7 and 36 / 11 in by hand."""
+    spec = roll()
+    assert spec.rings_min <= count <= spec.rings_max
+    rings = hog_rings_um(spec.width_um, count)
+    assert (len(rings), rings[0], rings[-1]) == (count, 0, inches(36))
+    gaps = {second - first for first, second in pairwise(rings)}
+    assert max(abs(gap - inches(36) / (count - 1)) for gap in gaps) <= 1
 
 
 def test_three_10_ft_conduit_legs_replace_the_post():
@@ -171,12 +188,38 @@ def test_three_10_ft_conduit_legs_replace_the_post():
     assert conduit.inside_um == pytest.approx(inches("1.049"), abs=2)
 
 
-def test_the_holes_of_post_and_stem_lie_inside_their_parts():
-    """Common practice, no source: 1/2 in through both walls, 8 in below the top."""
-    hole = post().holes[0]
-    assert hole.through_both
-    assert spell_length(hole.from_end_um, Units.INCH) == "8 in"
-    assert spell_length(hole.diameter_um, Units.INCH) == "1/2 in"
+def test_the_drawings_of_post_and_stem_print_length_and_holes():
+    """Common practice, no source: post 8 ft, 1/2 in through both walls 8 in below its top; stem
+    30 in with holes at 6 and 18 in."""
+    drawn_post = printed(draw_part(post(), Units.INCH))
+    drawn_stem = printed(draw_part(stem(), Units.INCH))
+    assert {"96 in (8 ft)", "8 in", "from the top"} <= drawn_post
+    assert "hole 1/2 in, through both walls, for the pin" in drawn_post
+    assert {"30 in", "6 in", "18 in"} <= drawn_stem
+
+
+def test_the_drawing_of_the_set_counts_its_parts():
+    """Common practice, no source: one stem of 30 in, one bar of 18 in, two rods of 20 in, wire
+    7 ft by 3 ft, one post of 8 ft."""
+    words = printed(draw_set(sheet(roll()), Units.INCH))
+    assert {"1 × Post", "1 × Stem", "1 × Bar", "2 × Cradle rod", "1 × Wire"} <= words
+    assert {"96 in (8 ft)", "30 in", "18 in", "20 in", "84 in (7 ft) × 36 in"} <= words
+
+
+def test_the_drawing_of_the_roll_prints_ring_turn_overlap_and_rings():
+    """Common practice, no source; to the 32nd of an inch: 10 13/16, 46 9/16, 3 7/16."""
+    words = " ".join(printed(draw_roll_section(roll(), Units.INCH)))
+    for figure in ("10 13/16 in inside", "Outer turn: 46 9/16 in", "Overlap 3 7/16 in, 8 to 12"):
+        assert figure in words
+
+
+def test_a_hole_off_the_end_of_the_post_is_warned_about():
+    """Common practice, no source: a hole drilled 8 in beyond the top holds no pin."""
+    off = replace(post(), holes=(Hole(feet(8) + inches(8), inches("1/2"), is_pin=True),))
+    drawn = sheet(roll())
+    wrong = replace(drawn, parts=(off, *drawn.parts[1:]))
+    found = {each.field for each in warnings_for(wrong, LIMITS, Units.INCH)}
+    assert "parts[0].holes[0].from_end_um" in found
 
 
 def test_the_agency_cylinder_of_12_in_inside_14_in_takes_0_851_cubic_feet():

@@ -53,7 +53,7 @@ def test_the_share_of_girl_births_in_placenta_previa():
     ],
 )
 def test_score_intervals_for_a_share(yes, cases, low, high):
-    """Newcombe 1998, Statistics in Medicine 17:857, Table I, method 3."""
+    """Newcombe 1998, Statistics in Medicine 17:857, Table I, method 3, as often quoted."""
     assert wilson(yes, cases) == pytest.approx((low, high), abs=5e-5)
 
 
