@@ -1,6 +1,6 @@
 """The gate: may this person do this, here, then, and if not why and what would make it so.
 
-Every door asks it. It never says that something is safe: ``ok`` means that none of its
+Every door asks it. It never calls work harmless: ``ok`` means that none of its
 rules stops it, and ``TITLES`` lists the rules. What depends on the whole of a plan (the
 lead beside a learner, the guardian in the building) is checked by the rules of the plan.
 """
