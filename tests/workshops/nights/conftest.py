@@ -15,10 +15,14 @@ from workshops.access.models import User
 
 @pytest.fixture
 def scene(shop: Shop, clock) -> Scene:
-    """Tonight with five people, nobody placed yet, and material for a night."""
-    scene = make_scene(shop)
+    """Tonight with five people, nobody placed yet, and nothing in store."""
+    return make_scene(shop)
+
+
+@pytest.fixture
+def material(scene: Scene) -> None:
+    """Enough of everything for a night: only where it matters, because it takes a while."""
     bring_material(scene)
-    return scene
 
 
 @pytest.fixture

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
@@ -9,6 +10,8 @@ from tests.factories import make_bar, make_person
 from workshops.nights import actions
 from workshops.nights.board import BoardView, board_for
 from workshops.nights.models import Night, Placing
+
+pytestmark = pytest.mark.usefixtures("material")
 
 
 def put(scene, name: str, station: str, block: int = 0) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from decimal import Decimal
 
+import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
@@ -22,6 +23,8 @@ from tests.factories import (
 from workshops.nights import actions
 from workshops.nights.loading import last_stations, likes_of, load, load_making
 from workshops.nights.models import Placing
+
+pytestmark = pytest.mark.usefixtures("material")
 
 
 def queries_of(step) -> int:

@@ -53,7 +53,7 @@ def test_without_a_plan_nothing_is_expected() -> None:
     assert queries.expected_sets(None) == 0
 
 
-def test_what_a_plan_expects_is_told_by_operation(scene) -> None:
+def test_what_a_plan_expects_is_told_by_operation(scene, material) -> None:
     run = actions.plan_night(night=scene.night, by=None, seconds=1.0)
     found = {row.operation: row for row in queries.expected_of(run)}
     assert found["Make Post"].station == "Drill"

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
+
 from workshops.common.jobs import run_now, start
 from workshops.common.models import Job
 from workshops.nights import actions
 from workshops.nights.models import Night, PlacingRun
+
+pytestmark = pytest.mark.usefixtures("material")
 
 
 def planned(scene, **arguments) -> Job:

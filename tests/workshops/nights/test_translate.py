@@ -182,4 +182,6 @@ def test_a_lock_keeps_the_role_of_learners_and_watches_only(scene) -> None:
 
 def test_another_shops_station_is_not_in_the_problem(scene, other_shop) -> None:
     make_station(other_shop, name="Elsewhere")
-    assert "Elsewhere" not in {each.name for each in problem(scene).stations}
+    names = {each.name for each in problem(scene).stations}
+    assert scene.drill.name in names
+    assert "Elsewhere" not in names

@@ -64,7 +64,6 @@ class Season:
 def season(shop: Shop, clock) -> Season:
     """The winter of the frozen clock with nothing wanted yet and nothing made."""
     scene = make_scene(shop)
-    bring_material(scene)
     week = timedelta(days=7)
     return Season(
         scene=scene,
@@ -72,6 +71,12 @@ def season(shop: Shop, clock) -> Season:
         last_week=make_night(shop, date=TODAY - week),
         next_week=make_night(shop, date=TODAY + week),
     )
+
+
+@pytest.fixture
+def material(season: Season) -> None:
+    """Enough of everything for a night: only where it matters, because it takes a while."""
+    bring_material(season.scene)
 
 
 @pytest.fixture

@@ -26,41 +26,43 @@ def each_mm(length_um: int) -> int:
     return -(-(length_um + inches("1/8")) // 1000)
 
 
-def test_nothing_is_short_of_nothing(season) -> None:
+def test_nothing_is_short_of_nothing(season, material) -> None:
     assert short_of(season, 0) == {}
 
 
-def test_straw_is_short_after_what_is_there_with_one_in_ten_more_for_scrap(season) -> None:
+def test_straw_is_short_after_what_is_there_with_one_in_ten_more_for_scrap(
+    season, material
+) -> None:
     # 100 sets and ten more take a quarter bale each: 27.5 bales, and five are there.
     assert short_of(season, 100)["Straw"] == 22_500
 
 
-def test_tube_is_counted_in_millimetres_of_both_pieces(season) -> None:
+def test_tube_is_counted_in_millimetres_of_both_pieces(season, material) -> None:
     wanted = 110 * (each_mm(feet(7)) + 2 * each_mm(inches(20)))
     # A stick of 20 ft gives eleven pieces of 20 in with their cuts, at most.
     assert short_of(season, 100)["Tube"] == wanted - 20 * 11 * each_mm(inches(20))
 
 
-def test_long_pieces_are_short_of_sticks_that_are_long_enough(season) -> None:
+def test_long_pieces_are_short_of_sticks_that_are_long_enough(season, material) -> None:
     wanted = 110 * each_mm(feet(7))
     assert short_of(season, 100)["Tube, 84 in or longer"] == wanted - 20 * 2 * each_mm(feet(7))
 
 
-def test_what_stands_on_the_rack_is_used_first(season) -> None:
+def test_what_stands_on_the_rack_is_used_first(season, material) -> None:
     before = short_of(season, 100)["Straw"]
     season.make("roll", 8)
     # Eight cylinders took two bales from the shelf and save as many: no less is short.
     assert short_of(season, 100)["Straw"] == before
 
 
-def test_finished_sets_are_not_taken_off_twice(season) -> None:
+def test_finished_sets_are_not_taken_off_twice(season, material) -> None:
     before = short_of(season, 100)
     season.make("tag", 3)
     after = short_of(season, 100)
     assert after["Straw"] >= before["Straw"]
 
 
-def test_what_is_ordered_now_comes_after_its_lead_time_in_whole_packs(season) -> None:
+def test_what_is_ordered_now_comes_after_its_lead_time_in_whole_packs(season, material) -> None:
     tube = season.scene.stock.tube
     found = if_ordered_now(
         load_making(season.shop), {season.scene.stock.complete.pk: 100}, today=TODAY
@@ -72,7 +74,7 @@ def test_what_is_ordered_now_comes_after_its_lead_time_in_whole_packs(season) ->
     assert order.quantity - a_pack < short_of(season, 100)["Tube"] <= order.quantity
 
 
-def test_straw_sold_once_a_year_is_never_counted_on(season) -> None:
+def test_straw_sold_once_a_year_is_never_counted_on(season, material) -> None:
     found = if_ordered_now(
         load_making(season.shop), {season.scene.stock.complete.pk: 100}, today=TODAY
     )

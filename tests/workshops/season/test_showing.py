@@ -9,6 +9,8 @@ import pytest
 from workshops.season import actions, showing
 from workshops.season.models import OutlookRun
 
+pytestmark = pytest.mark.usefixtures("material")
+
 TODAY = date(2026, 1, 14)
 
 

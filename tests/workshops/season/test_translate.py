@@ -15,6 +15,8 @@ from workshops.season.engine import problem as engine
 from workshops.season.loading import problem_of
 from workshops.season.models import IceOut
 
+pytestmark = pytest.mark.usefixtures("material")
+
 TODAY = date(2026, 1, 14)
 
 

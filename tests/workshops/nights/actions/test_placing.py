@@ -18,6 +18,8 @@ from workshops.nights.engine.solve import solve
 from workshops.nights.models import Night, Placing, PlacingRun
 from workshops.nights.refusals import NightRefused, PlacingRefused
 
+pytestmark = pytest.mark.usefixtures("material")
+
 
 def put(scene, name: str, station: str, block: int = 0, **fields):
     return actions.place(

@@ -14,6 +14,8 @@ from workshops.nights import actions
 from workshops.nights.models import Aim, Night, Tally
 from workshops.nights.refusals import NightRefused
 
+pytestmark = pytest.mark.usefixtures("material")
+
 KEY = UUID("7d2f7a52-6a3c-4a0e-8a0e-000000000001")
 
 

@@ -26,7 +26,7 @@ def put(scene, name: str, station: str, block: int = 0) -> None:
 
 
 @pytest.fixture
-def planned(scene):
+def planned(scene, material):
     actions.plan_night(night=scene.night, by=None, seconds=1.0)
     return scene
 
@@ -71,6 +71,7 @@ def test_a_volunteer_sees_places_but_no_reasons_about_people(scene, guest, page)
 
 def test_a_volunteer_gets_no_link_that_leads_nowhere(planned, guest, page) -> None:
     shown = text(guest, page("night"))
+    assert "Ada R." in shown
     for part in ("/move/", "/roll/", "/tally/", "/coming/", "/cancel/", "/plan/"):
         assert part not in shown
 

@@ -34,7 +34,9 @@ def test_a_day_nobody_can_read_is_refused(shop, clock, boss, at) -> None:
 
 def test_ice_of_another_shop_is_not_listed(shop, other_shop, clock, boss, at) -> None:
     IceOut.objects.create(shop=other_shop, water="Mallow Mere", went_on="2025-04-02")
-    assert "Mallow Mere" not in boss.get(at("ice")).content.decode()
+    answer = boss.get(at("ice"))
+    assert answer.status_code == 200
+    assert "Mallow Mere" not in answer.content.decode()
 
 
 def test_only_the_coordinator_notes_it(shop, clock, duty_lead, stranger, client_of, at) -> None:
