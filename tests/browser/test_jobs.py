@@ -33,3 +33,5 @@ def test_without_scripts_the_page_of_a_job_asks_again_by_itself(
     page.click("text=Work it out")
     page.wait_for_url("**/jobs/*/")
     page.wait_for_selector("text=Go on", timeout=60_000)
+    assert page.is_visible("text=Go on")
+    assert site.faults == []

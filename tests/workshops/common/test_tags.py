@@ -54,7 +54,9 @@ def test_the_mark_of_a_station_is_hidden_beside_its_name() -> None:
 
 
 def test_a_label_cannot_break_out_of_its_drawing() -> None:
-    assert '"><script' not in tags.icon("print", '"><script>')
+    drawn = tags.icon("print", '"><script>')
+    assert '"><script' not in drawn
+    assert "&gt;&lt;script&gt;" in drawn
 
 
 def test_nobody_is_shown_a_room_he_may_not_enter() -> None:

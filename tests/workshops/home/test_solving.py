@@ -10,7 +10,12 @@ from typing import Any
 import pytest
 from django.core.management import call_command
 
+from tests.workshops.nights.engine import small
+from tests.workshops.season.engine import winters
 from workshops.home.solving import ENGINES
+from workshops.season.engine.problem import to_json
+
+CASES = Path(__file__).parents[3] / "fixtures" / "engine_cases"
 
 # 2 pieces of 1000 and 1 of 500 from sticks of 2500, in micrometres: one stick, by hand.
 CUTS = {
@@ -42,8 +47,28 @@ def refusal(path: Path, engine: str = "cutlist", **options: Any) -> str:
 
 def test_a_cut_list_is_printed_as_json(tmp_path: Path) -> None:
     plan = solve(write(tmp_path, json.dumps(CUTS)))
-    assert isinstance(plan, dict)
-    assert plan
+    assert plan["made"] == {"post": 2, "rod": 1}
+    assert plan["sticks_out"] == {"new": 1}
+    assert plan["is_proven"]
+
+
+def test_needs_are_printed_as_json(tmp_path: Path) -> None:
+    case = json.loads((CASES / "needs" / "shared_heads.json").read_text(encoding="utf-8"))
+    plan = solve(write(tmp_path, json.dumps(case["problem"])), "needs")
+    assert plan["mix"]["sets"] == case["sets_possible"]
+
+
+def test_a_placing_is_printed_as_json(tmp_path: Path) -> None:
+    problem = small.night([small.person("ada", "drill")], [small.bench("drill")])
+    plan = solve(write(tmp_path, json.dumps(problem.to_json())), "placing")
+    assert [(each["person"], each["station"]) for each in plan["placings"]] == [("ada", "drill")]
+
+
+def test_an_outlook_is_printed_as_json(tmp_path: Path) -> None:
+    problem = winters.bare()
+    plan = solve(write(tmp_path, json.dumps(to_json(problem))), "outlook")
+    assert len(plan["nights"]) == len(problem.nights)
+    assert 0 <= plan["chance_of_target"]["share"] <= 1
 
 
 @pytest.mark.parametrize("engine", sorted(ENGINES))

@@ -55,7 +55,9 @@ def test_no_tally_used_more_than_was_booked(demo: Shop) -> None:
 
 def test_the_yard_holds_the_sets_that_were_tallied(demo: Shop) -> None:
     good = made(demo, "good")
-    for item in Item.objects.filter(shop=demo, kind=Item.Kind.SET):
+    sets = Item.objects.filter(shop=demo, kind=Item.Kind.SET)
+    assert len(sets) == 4
+    for item in sets:
         assert there(demo, item.slug) == good[item.slug] > 0
 
 

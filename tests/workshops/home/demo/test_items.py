@@ -37,7 +37,9 @@ def test_whatever_is_bought_is_used_or_worn(demo: Shop) -> None:
 
 
 def test_what_is_cut_says_how_much_of_which_stick(demo: Shop) -> None:
-    for recipe in Recipe.objects.filter(shop=demo):
+    recipes = Recipe.objects.filter(shop=demo)
+    assert recipes
+    for recipe in recipes:
         for line in recipe.lines.all():
             assert bool(line.length_um) == line.item.is_by_length
             assert line.length_um <= (line.item.bought_length_um or 0)

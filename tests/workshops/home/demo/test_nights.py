@@ -33,7 +33,9 @@ def test_ten_nights_were_held_and_one_was_lost_to_snow(demo: Shop) -> None:
 
 
 def test_every_night_has_blocks_with_a_break_between_them(demo: Shop) -> None:
-    for night in Night.objects.filter(shop=demo).prefetch_related("blocks"):
+    nights = Night.objects.filter(shop=demo).prefetch_related("blocks")
+    assert nights
+    for night in nights:
         blocks = list(night.blocks.all())
         assert 3 <= len(blocks) <= 4
         assert any(one.ends < two.starts for one, two in pairwise(blocks))

@@ -111,4 +111,5 @@ def test_the_password_of_the_demo_opens_an_account(demo: Shop) -> None:
 
 def test_nobody_can_be_written_to(demo: Shop) -> None:
     emails = Person.objects.filter(shop=demo).values_list("email", flat=True)
+    assert emails
     assert all(email.endswith("@example.org") for email in emails)

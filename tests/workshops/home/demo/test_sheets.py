@@ -30,7 +30,9 @@ def test_a_sheet_is_in_force_as_its_parts_stand(sheet: BuildSheet) -> None:
 
 
 def test_the_recipe_takes_what_the_sheet_draws(sheet: BuildSheet) -> None:
-    for line in sheet.sheet_parts.all():
+    lines = sheet.sheet_parts.all()
+    assert lines
+    for line in lines:
         lengths = [part.length_um for part in _cut_from(line.part.item) if part.length_um]
         assert lengths == [line.part.length_um]
 

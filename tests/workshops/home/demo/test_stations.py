@@ -21,7 +21,9 @@ def test_welding_builds_on_the_fire_watch(demo: Shop) -> None:
 
 
 def test_every_station_says_what_to_wear_and_what_to_mind(demo: Shop) -> None:
-    for station in Station.objects.filter(shop=demo):
+    stations = Station.objects.filter(shop=demo)
+    assert stations
+    for station in stations:
         assert station.wear, station
         assert all(caution["text"] and caution["source"] for caution in station.cautions)
         assert station.cautions, station

@@ -76,4 +76,5 @@ def test_another_shops_entry_is_not_found(stock, stranger, client_of, at) -> Non
 
 def test_a_reader_sees_no_way_to_take_back(stock, reader, client_of, at) -> None:
     page = client_of(reader).get(at("entry", entry_of(stock.rings).pk)).content.decode()
+    assert "Rings" in page
     assert "Take it back" not in page
