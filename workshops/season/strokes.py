@@ -62,12 +62,15 @@ class Plot(Protocol):
 
 def svg(layers: Iterable[str], *, width: int, height: int, title: str, told: str, name: str) -> str:
     """One whole picture with its text alternative; ``name`` is its own on the page."""
+    # Two pictures of one page must not share patterns: those of a hidden one are not painted.
+    defs = DEFS.replace('id="', f'id="{name}-')
+    drawn = "".join(layers).replace("url(#", f"url(#{name}-")
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}" role="img" '
         f'aria-labelledby="{name}-title {name}-told" font-family="{FONT}" font-size="15" '
         f'fill="{INK}"><title id="{name}-title">{escape(title)}</title>'
-        f'<desc id="{name}-told">{escape(told)}</desc>{DEFS}'
-        f'<rect width="{width}" height="{height}" fill="{PAPER}"/>{"".join(layers)}</svg>'
+        f'<desc id="{name}-told">{escape(told)}</desc>{defs}'
+        f'<rect width="{width}" height="{height}" fill="{PAPER}"/>{drawn}</svg>'
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import pytest
@@ -31,6 +32,19 @@ def test_a_phone_gets_a_narrow_picture_with_ids_of_its_own(run) -> None:
     assert 'viewBox="0 0 400 ' in phone
     assert "winter-small" in phone
     assert "winter-small" not in wide
+
+
+def test_the_two_pictures_of_the_page_share_no_id(run) -> None:
+    outlook = showing.stored(run)
+    wide, phone = (
+        set(re.findall(r'id="([^"]+)"', showing.drawn(outlook, for_phone=small)))
+        for small in (False, True)
+    )
+    assert wide
+    assert not wide & phone
+    used = set(re.findall(r"url\(#([^)]+)\)", showing.drawn(outlook, for_phone=True)))
+    assert used
+    assert used <= phone
 
 
 def test_nights_have_days(run) -> None:
