@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from workshops.nights.engine.model import Model
+from workshops.nights.engine.model import Model, Slot
 
 UNWATCHED_COST = 1e4  # points a block; only a watch owed for earlier sparks can go unkept
 
@@ -23,12 +23,16 @@ def watch_columns(model: Model) -> None:
 
 
 def hot_blocks(model: Model) -> None:
-    """A hot bench is open only where sparks are said to fly."""
+    """Sparks are said to fly where a hot bench is open, and only there."""
+    benches: dict[Slot, list[int]] = {}
     for block, station in model.slots():
         if station.is_hot:
             row = {model.opens[block, station.id]: 1.0}
             row[model.hot[block, station.room]] = -float(station.benches)
             model.programme.row(row, upper=0)
+            benches.setdefault((block, station.room), []).append(model.opens[block, station.id])
+    for slot, opens in benches.items():
+        model.programme.row({**model.sum_of(opens, -1.0), model.hot[slot]: 1.0}, upper=0)
 
 
 def fire_watch(model: Model) -> None:
@@ -43,9 +47,33 @@ def fire_watch(model: Model) -> None:
     for room in sorted({room for _, room in model.watches}):
         _watch_earlier_sparks(model, room)
         _watch_between(model, room)
-    for columns in model.watches.values():
+    for (block, room), columns in model.watches.items():
         if columns:
             model.programme.row(model.sum_of(columns.values()), upper=1)
+            _no_watch_for_nothing(model, block, room)
+
+
+def _no_watch_for_nothing(model: Model, block: int, room: str) -> None:
+    """Whoever watches, watches something: else a watch would be a buddy who is not there.
+
+    The watch is on from the first sparks to its end after the last: sparks must have begun,
+    and either the watch after them lasts into the block or more sparks follow.
+    """
+    duty, spans = model.problem.watch_station, model.problem.blocks
+    if any(duty and (at.block, at.station) == (block, duty.id) for at in model.problem.locks):
+        return
+    minutes, owed = model.problem.club.watch_minutes, model.problem.before.sparks.get(room)
+    hot = {at: column for (at, name), column in model.hot.items() if name == room}
+    watching = model.sum_of(model.watches[block, room].values())
+    begun = {column: -1.0 for at, column in hot.items() if at <= block}
+    lasting = {
+        column: -1.0
+        for at, column in hot.items()
+        if at >= block or spans[block].start < spans[at].end + minutes
+    }
+    is_owed = owed is not None and spans[block].start < owed + minutes
+    model.programme.row({**watching, **begun}, upper=float(owed is not None))
+    model.programme.row({**watching, **lasting}, upper=float(is_owed))
 
 
 def _watchers(model: Model, block: int, room: str, end: int) -> dict[int, float]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.workshops.nights.engine.rule_cases import CASES, Case
-from tests.workshops.nights.engine.small import bench, night, person, watch
+from tests.workshops.nights.engine.small import BLOCK, bench, night, person, watch
 from workshops.nights.engine.board import Board
 from workshops.nights.engine.people import Level
 from workshops.nights.engine.placings import Placing, Role, Watching
@@ -77,6 +77,18 @@ def test_the_fire_watch_is_a_buddy_for_a_hood() -> None:
     plan = solve(night([person("ada", "weld"), person("bo", "watch")], [weld, watch()]))
     assert [each.person for each in plan.placings] == ["ada"]
     assert plan.is_legal()
+
+
+def test_a_watch_over_no_sparks_is_nobodys_buddy() -> None:
+    weld = bench("weld", is_hooded=True, needs_buddy=True)
+    people = [person("ada", "weld"), person("bo", "watch", "grind", present=(BLOCK,))]
+    plan = solve(night(people, [weld, bench("grind", is_hot=True), watch()]))
+    assert (plan.placings, plan.watch) == ((), ())
+
+
+def test_a_learner_of_the_fire_watch_keeps_none() -> None:
+    people = [person("ada", "weld"), person("bo", "watch with_a_lead")]
+    assert solve(night(people, [bench("weld", is_hot=True), watch()])).placings == ()
 
 
 def test_work_of_a_higher_level_is_counted_on_only_from_those_who_hold_it() -> None:
