@@ -25,8 +25,13 @@ NOW = datetime(2026, 1, 14, 18, 0, tzinfo=ZoneInfo("America/Chicago"))
 
 
 def pytest_configure() -> None:
-    """Sign people in without the slow hashing that protects real passwords."""
+    """Sign people in without the slow hashing that protects real passwords.
+
+    And look for a static file when it is asked for: every client of a test would otherwise
+    read all of them at its first page.
+    """
     settings.PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
+    settings.WHITENOISE_AUTOREFRESH = True
 
 
 @pytest.hookimpl(optionalhook=True)

@@ -33,7 +33,9 @@ class Site:
         return f"{self.address}/{self.slug}/{path}"
 
 
-@pytest.fixture(scope="session")
+# Of the package and not of the session: Playwright's event loop runs in this thread, and Django
+# refuses its database to all tests that come while it does.
+@pytest.fixture(scope="package")
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The address of a site of its own, with the demo winter loaded once for all tests."""
     database = tmp_path_factory.mktemp("site") / "site.sqlite3"
@@ -55,7 +57,7 @@ def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
         server.wait(10)
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def chromium() -> Iterator[Browser]:
     """The machine's own Chromium; nothing is downloaded."""
     names = ("chromium", "chromium-browser", "google-chrome")

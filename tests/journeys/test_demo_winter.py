@@ -5,7 +5,6 @@ from __future__ import annotations
 import html
 import re
 from collections.abc import Callable, Iterator
-from datetime import date
 from typing import Any
 from uuid import uuid4
 
@@ -17,7 +16,7 @@ from django.test import Client
 from inventory.ledger.queries import check, on_hand
 from inventory.places.models import Shop
 from tests.conftest import NOW
-from workshops.home.demo.load import load_demo
+from tests.demo import demo_winter
 from workshops.home.demo.people import DEMO_PASSWORD
 from workshops.people.models import Person
 from workshops.stations.models import Operation
@@ -26,11 +25,18 @@ TONIGHT = "/quillmere/nights/2026-01-14/"
 Press = Callable[[Client, str], None]
 
 
+@pytest.fixture(scope="module")
+def demo(django_db_setup: None, django_db_blocker: Any) -> Iterator[Shop]:
+    """The demo, loaded once at the hour the doors open."""
+    with time_machine.travel(NOW), demo_winter(django_db_blocker, NOW.date()) as shop:
+        yield shop
+
+
 @pytest.fixture
-def shop(db: None) -> Iterator[Shop]:
-    """The demo at the hour the doors open."""
+def shop(demo: Shop, db: None) -> Iterator[Shop]:
+    """The demo at the hour the doors open, as it was loaded."""
     with time_machine.travel(NOW):
-        yield load_demo(today=date(2026, 1, 14))
+        yield demo
 
 
 def words(answer: HttpResponse) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gzip
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 from django.contrib.staticfiles import finders
@@ -63,7 +64,11 @@ def test_a_page_weighs_at_most_150_kb_before_pictures(client: Client, db: None) 
     assert sum(len(gzip.compress(part)) for part in [page, *files]) <= 90_000
 
 
-def test_pages_and_static_files_travel_compressed(client: Client, db: None) -> None:
+@pytest.mark.parametrize("looks_anew", [True, False])
+def test_pages_and_static_files_travel_compressed(
+    client: Client, db: None, settings: Any, looks_anew: bool
+) -> None:
+    settings.WHITENOISE_AUTOREFRESH = looks_anew
     for path in ("/sign-in/", "/static/common/winterbench.css"):
         assert client.get(path, headers={"Accept-Encoding": "gzip"})["Content-Encoding"] == "gzip"
 

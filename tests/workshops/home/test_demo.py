@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import date
 from io import StringIO
 from pathlib import Path
@@ -9,8 +10,10 @@ from typing import Any
 
 import pytest
 from django.core.management import CommandError, call_command
+from django.utils import timezone
 
 from inventory.places.models import Shop
+from tests.demo import demo_winter
 from workshops.home.demo.job import Bench, Said, Step, run_steps
 from workshops.home.management.commands import demo
 
@@ -36,6 +39,13 @@ def quick(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr("waitress.serve", lambda *args, **options: pytest.fail("it served"))
 
 
+@pytest.fixture(scope="module")
+def winter(django_db_setup: None, django_db_blocker: Any) -> Iterator[Shop]:
+    """A demo that is there already, for what is said after loading."""
+    with demo_winter(django_db_blocker, timezone.localdate()) as shop:
+        yield shop
+
+
 def run_demo(folder: Path, **options: Any) -> str:
     out = StringIO()
     call_command("demo", output=folder, no_serve=True, stdout=out, **options)
@@ -59,7 +69,7 @@ def test_a_second_run_uses_what_is_there(quick: None, tmp_path: Path) -> None:
 
 
 @pytest.mark.django_db
-def test_it_says_which_files_were_written(quick: None, tmp_path: Path) -> None:
+def test_it_says_which_files_were_written(winter: Shop, quick: None, tmp_path: Path) -> None:
     assert f"written: {tmp_path}/cards.pdf" in run_demo(tmp_path)
 
 
@@ -74,7 +84,7 @@ def test_beginning_anew_is_refused_where_a_club_would_be_lost(
 
 @pytest.mark.django_db
 def test_the_sign_ins_and_the_address_are_told_before_serving(
-    quick: None, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    winter: Shop, quick: None, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     monkeypatch.setattr("waitress.serve", lambda *args, **options: None)
     out = StringIO()

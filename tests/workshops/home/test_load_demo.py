@@ -55,12 +55,16 @@ def test_two_loads_on_one_day_give_the_same_rows(db: None) -> None:
     assert told(WEDNESDAY) == told(WEDNESDAY)
 
 
-@pytest.mark.parametrize("today", [SATURDAY, SUNDAY, date(2028, 2, 29)])
-def test_any_day_will_do(db: None, today: date) -> None:
+# A weekend, an ordinary Thursday, a new year's day, a leap day.
+@pytest.mark.parametrize(
+    "today", [SATURDAY, SUNDAY, date(2026, 1, 15), date(2027, 1, 1), date(2028, 2, 29)]
+)
+def test_any_day_has_a_night_planned_and_nights_behind(db: None, today: date) -> None:
     shop = load_demo(today=today)
     tonight = Night.objects.get(shop=shop, date=today)
     assert tonight.status == Night.Status.PLANNED
     assert tonight.sign_ups.filter(answer="yes").count() >= 20
+    assert Night.objects.filter(shop=shop, date__lt=today).count() >= 6
 
 
 def test_files_that_use_more_than_was_delivered_are_refused_whole(

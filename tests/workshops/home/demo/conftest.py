@@ -8,16 +8,19 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from django.db import transaction
 
 from inventory.places.models import Shop
-from workshops.home.demo.load import load_demo
+from tests.demo import demo_winter
 
 TODAY = date(2026, 1, 14)
 
 
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Ask for the database, which is made only for tests that say so themselves."""
+    """Ask for the database, which is made only for tests that say so themselves.
+
+    First of all: tests with a database are then put before those without.
+    """
     here = Path(__file__).parent
     for item in items:
         if here in item.path.parents:
@@ -27,6 +30,5 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 @pytest.fixture(scope="package")
 def demo(django_db_setup: None, django_db_blocker: Any) -> Iterator[Shop]:
     """The shop of the demo as loaded on a Wednesday; taken back when the package is done."""
-    with django_db_blocker.unblock(), transaction.atomic():
-        yield load_demo(today=TODAY)
-        transaction.set_rollback(True)
+    with demo_winter(django_db_blocker, TODAY) as shop:
+        yield shop
