@@ -39,9 +39,32 @@ def add_item(*, shop: Shop, name: str, kind: str, slug: str = "", **fields: Any)
     TypeError
         For a field that items do not have.
     """
-    item = Item(shop=shop, name=name, kind=kind, slug=slug or slugify(name), **fields)
+    item = Item(shop=shop, name=name, kind=kind, slug=slug or slugify(name)[:60], **fields)
+    if not item.slug or Item.objects.filter(shop=shop, slug=item.slug).exists():
+        raise ValidationError({"name": "An item is called that already: add a word to it."})
+    return _checked(item)
+
+
+def edit_item(*, item: Item, **fields: Any) -> Item:
+    """The item described anew; its kind and address stay, for the book counts it by them.
+
+    Raises
+    ------
+    ValidationError
+        Naming the field that is wrong.
+    TypeError
+        For a field that items do not have, or that does not change.
+    """
+    for name, value in fields.items():
+        if name in ("kind", "slug", "shop") or not hasattr(item, name):
+            raise TypeError(f"{name} of an item is not changed.")
+        setattr(item, name, value)
+    return _checked(item)
+
+
+def _checked(item: Item) -> Item:
     # The database cannot say this: two foreign keys that must agree on a third.
-    if item.home is not None and item.home.shop_id != shop.pk:
+    if item.home is not None and item.home.shop_id != item.shop_id:
         raise ValidationError({"home": "This place belongs to another shop."})
     item.full_clean()
     item.save()

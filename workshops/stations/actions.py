@@ -12,6 +12,7 @@ from django.utils import timezone
 from inventory.places.models import Shop
 from workshops.access.models import User
 from workshops.stations.models import Station, Tool
+from workshops.stations.operations import add_operation, edit_operation, set_parts_list
 from workshops.stations.parts import add_part, edit_part
 from workshops.stations.refusals import NotOfThisShop, StationsRefused, ToolRefused
 from workshops.stations.revisions import (
@@ -26,10 +27,10 @@ from workshops.stations.revisions import (
 from workshops.stations.writing import check, fill
 
 __all__ = [
-    "StationsRefused", "add_part", "add_station", "add_tool", "edit_part", "edit_sheet",
-    "edit_station",
-    "make_draft", "new_revision", "put_back_in_service", "put_in_force", "set_part",
-    "supersede", "take_out_of_service", "take_part_off",
+    "StationsRefused", "add_operation", "add_part", "add_station", "add_tool", "edit_operation",
+    "edit_part", "edit_sheet", "edit_station", "make_draft", "new_revision",
+    "put_back_in_service", "put_in_force", "set_part", "set_parts_list", "supersede",
+    "take_out_of_service", "take_part_off",
 ]  # fmt: skip
 
 STATION_FIELDS = frozenset({

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from workshops.stations.views import parts, sheets, stations
+from workshops.stations.views import operations, parts, sheets, stations
 
 app_name = "stations"
 urlpatterns = [
@@ -12,6 +12,9 @@ urlpatterns = [
     path("stations/add/", stations.add, name="add"),
     path("stations/<int:pk>/", stations.station, name="station"),
     path("stations/<int:pk>/edit/", stations.edit, name="edit"),
+    path("stations/<int:pk>/operations/add/", operations.add, name="add_operation"),
+    path("operations/<int:pk>/", operations.edit, name="operation"),
+    path("rooms/", operations.rooms, name="rooms"),
     path("tools/", stations.tools, name="tools"),
     path("tools/add/", stations.add_tool, name="add_tool"),
     path("tools/<int:pk>/out/", stations.tool_out, name="tool_out"),

@@ -2,7 +2,16 @@
 
 from django.urls import path
 
-from workshops.stock.views import counting, cut_lists, goods_in, item, movements, needs, on_hand
+from workshops.stock.views import (
+    counting,
+    cut_lists,
+    describing,
+    goods_in,
+    item,
+    movements,
+    needs,
+    on_hand,
+)
 
 app_name = "stock"
 urlpatterns = [
@@ -19,6 +28,10 @@ urlpatterns = [
     path("stock/cut-lists/new/", cut_lists.new, name="new_cut_list"),
     path("stock/cut-lists/tonight/", cut_lists.tonight, name="cut_tonight"),
     path("stock/cut-lists/<int:pk>/", cut_lists.cut_list, name="cut_list"),
+    path("stock/new-item/", describing.add_item, name="add_item"),
+    path("stock/new-place/", describing.add_place, name="add_place"),
+    path("stock/items/<slug:item>/edit/", describing.edit_item, name="edit_item"),
+    path("stock/items/<slug:item>/parts-list/", describing.parts_list, name="parts_list"),
     path("stock/items/<slug:item>/", item.item, name="item"),
     path("stock/items/<slug:item>/set-aside/", item.set_aside, name="set_aside"),
 ]

@@ -22,7 +22,7 @@ def test_an_item_is_named_and_gets_its_address(shop: Shop) -> None:
 
 def test_two_items_of_one_name_need_two_addresses(shop: Shop) -> None:
     add_item(shop=shop, name="Rod", kind=Item.Kind.METAL)
-    with pytest.raises(ValidationError, match="already exists"):
+    with pytest.raises(ValidationError, match="called that already"):
         add_item(shop=shop, name="Rod", kind=Item.Kind.METAL)
 
 

@@ -68,3 +68,10 @@ def test_the_room_we_stand_in_is_marked_once() -> None:
     may = {room.permission for room in ROOMS}
     for room in ROOMS:
         assert [d.room for d in doors("teal-point", may, room.slice) if d.is_here] == [room]
+
+
+@pytest.mark.parametrize(
+    ("key", "spelled"), [("2026-01-04", "4 January 2026"), ("last one", "last one"), ("", "")]
+)
+def test_a_night_is_called_by_its_day_as_people_write_it(key: str, spelled: str) -> None:
+    assert tags.night_day(key) == spelled

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -41,6 +42,16 @@ def count(quantity: Decimal | int | None) -> str:
     # normalize() writes 100 as 1E+2; the format code f writes it out again.
     plain = Decimal(quantity).normalize()
     return number_format(f"{plain:f}", use_l10n=True, force_grouping=True)
+
+
+@register.filter
+def night_day(key: str) -> str:
+    """The day that a night is kept under, as people write it: ``{{ run.night_key|night_day }}``."""
+    try:
+        day = date.fromisoformat(key)
+    except ValueError:
+        return key  # the book keeps whatever a night was called
+    return f"{day.day} {day:%B %Y}"
 
 
 @register.inclusion_tag("common/_state.html")

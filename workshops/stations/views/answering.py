@@ -1,4 +1,4 @@
-"""What the views of this slice share: run an action for a form, answer with the form."""
+"""What the views of this slice share: run an action, answer with the form, lead on."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ from collections.abc import Callable
 from typing import Any
 
 from django import forms
+from django.contrib import messages
 from django.http import HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.views.decorators.http import require_http_methods
 
 from workshops.access.guards import ShopRequest
@@ -25,6 +26,12 @@ def kept(request: ShopRequest, form: forms.BaseForm, act: Callable[[dict[str, An
     except StationsRefused as refused:
         form.add_error(refused.field if refused.field in form.fields else None, str(refused))
         return None
+
+
+def lead_to(request: ShopRequest, page: str, says: str) -> HttpResponse:
+    """Off to the page where what is missing is made first, with a sentence that says so."""
+    messages.info(request, says)
+    return redirect(page, shop=request.shop.slug)
 
 
 def answer(

@@ -9,13 +9,14 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
+from inventory.materials.queries import sets_of
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.club.queries import rules_of
 from workshops.stations import actions, queries
 from workshops.stations.models import BuildSheet, Part
 from workshops.stations.refusals import StationsRefused
 from workshops.stations.sheet_forms import NewSheetForm, PutPartForm
-from workshops.stations.views.answering import WRITES, answer, kept
+from workshops.stations.views.answering import WRITES, answer, kept, lead_to
 from workshops.stations.views.drafts import SheetForms
 
 ORDER = (BuildSheet.Status.IN_FORCE, BuildSheet.Status.DRAFT, BuildSheet.Status.SUPERSEDED)
@@ -46,7 +47,10 @@ def sheet(request: ShopRequest, pk: int) -> HttpResponse:
 @WRITES
 @guard(Permission.EDIT_SHEETS)
 def add(request: ShopRequest) -> HttpResponse:
-    """A new drawing, as a draft."""
+    """A new drawing, as a draft; there must be something for it to make."""
+    if not sets_of(request.shop).exists():
+        says = "Add the complete set first: a drawing makes one of your items."
+        return lead_to(request, "stock:add_item", says)
     form = NewSheetForm(request.POST or None, shop=request.shop)
     row = kept(request, form, lambda fields: actions.make_draft(
         shop=request.shop, by=request.user, **fields

@@ -8,12 +8,13 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_POST
 
+from inventory.places.queries import rooms_of
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.stations import actions, queries
 from workshops.stations.forms import FaultForm, StationForm, ToolForm
 from workshops.stations.models import Station, Tool
 from workshops.stations.refusals import StationsRefused
-from workshops.stations.views.answering import WRITES, answer, kept
+from workshops.stations.views.answering import WRITES, answer, kept, lead_to
 
 TRAITS = {
     "is_spark": "hot work",
@@ -48,7 +49,9 @@ def station(request: ShopRequest, pk: int) -> HttpResponse:
 @WRITES
 @guard(Permission.EDIT_SHEETS)
 def add(request: ShopRequest) -> HttpResponse:
-    """A new station."""
+    """A new station; without a room it could stand nowhere."""
+    if not rooms_of(request.shop).exists():
+        return lead_to(request, "stations:rooms", "Name a room first: a station stands in one.")
     form = StationForm(request.POST or None, shop=request.shop)
     row = kept(
         request, form, lambda _: actions.add_station(shop=request.shop, fields=form.new_fields())

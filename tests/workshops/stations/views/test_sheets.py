@@ -28,7 +28,7 @@ def test_the_list_says_what_is_in_force_and_what_is_to_mend(
     page = client_of(volunteer).get(LIST).content.decode()
     assert "In force" in page
     assert "Draft" in page
-    assert "NC-31 rev C, in force from Jan 14, 2026" in page
+    assert "NC-31 rev C, in force from 14 Jan 2026" in page
 
 
 def test_an_empty_list_says_what_to_do_first(shop: Shop, volunteer: User, client_of: ClientOf):

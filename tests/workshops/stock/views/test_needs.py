@@ -54,7 +54,7 @@ def test_all_that_is_wanted_being_there_buys_nothing(stock, keeper, at) -> None:
 
 
 def test_a_shop_without_sets_is_told_what_to_do_first(shop, keeper, at) -> None:
-    assert "Add a build sheet first" in keeper.get(at("needs")).content.decode()
+    assert "no complete set yet. Add it as an item" in keeper.get(at("needs")).content.decode()
 
 
 def test_a_reader_sees_the_answer_and_cannot_ask(stock, reader, client_of, at) -> None:
