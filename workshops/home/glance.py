@@ -11,6 +11,8 @@ from inventory.ledger.queries import below_level
 from inventory.materials.models import Item
 from inventory.needs.queries import Needs, latest_needs
 from inventory.places.models import Shop
+from workshops.access.permissions import Permission
+from workshops.home.setting_up import SetUpStep, steps_of
 from workshops.nights.clock import today_in
 from workshops.nights.models import HandOver, Night, SignUp
 from workshops.nights.queries import expected_sets, last_hand_over, next_night
@@ -27,16 +29,17 @@ SHORT_SHOWN = 5
 
 @dataclass(frozen=True, slots=True)
 class NextStep:
-    """The one thing to do next: what to say, on which button, leading where."""
+    """The one thing to do next: what to say, on which button, leading where, for whom."""
 
     says: str
     action: str
     url: str
+    needs: Permission
 
 
 @dataclass(frozen=True)
 class Glance:
-    """What the home page shows. Making it takes 13 queries, whatever the size of the shop."""
+    """What the home page shows. Making it takes at most 13 queries, however large the shop."""
 
     shop: Shop
     is_tonight: bool
@@ -49,6 +52,12 @@ class Glance:
     needs: Needs | None
     short: list[tuple[Item, Standing]]
     has_cards: bool
+    set_up: list[SetUpStep]
+
+    @property
+    def is_being_set_up(self) -> bool:
+        """Whether something is missing without which no night can be planned."""
+        return any(not step.is_done for step in self.set_up)
 
     @property
     def sets_tonight(self) -> int:
@@ -81,6 +90,8 @@ def glance_at(shop: Shop, now: datetime) -> Glance:
         short=short_words(below_level(shop), needs)[:SHORT_SHOWN],
         has_cards=night is not None
         and papers_of(shop).filter(night=night, kind=Paper.Kind.CARDS).exists(),
+        # Once a night was planned, everything that this would ask for is there.
+        set_up=steps_of(shop) if night is None or night.plan is None else [],
     )
 
 
@@ -88,18 +99,27 @@ def _cards_of(night: Night) -> bool:
     return papers_of(night.shop).filter(night=night, kind=Paper.Kind.CARDS).exists()
 
 
+def _set_up(at: Glance) -> NextStep | None:
+    # A club that has a night on the calendar is asked about that night first.
+    missing = [step for step in at.set_up if not step.is_done] if at.night is None else []
+    step = missing[0] if missing else None
+    return NextStep(step.says, step.action, step.url, step.needs) if step else None
+
+
 def _add_night(at: Glance) -> NextStep | None:
     if at.night is not None:
         return None
     says = "No night is planned. Put the next one on the calendar, then note who comes."
-    return NextStep(says, "Add a night", reverse("nights:add", args=[at.shop.slug]))
+    return NextStep(
+        says, "Add a night", reverse("nights:add", args=[at.shop.slug]), Permission.EDIT_NIGHTS
+    )
 
 
 def _ask_people(at: Glance) -> NextStep | None:
     if at.night is None or at.coming:
         return None
     says = "Nobody has said yet that they come."
-    return NextStep(says, "Note who comes", _of_night(at, "nights:coming"))
+    return NextStep(says, "Note who comes", _of_night(at, "nights:coming"), Permission.RUN_NIGHT)
 
 
 def _place(at: Glance) -> NextStep | None:
@@ -107,14 +127,18 @@ def _place(at: Glance) -> NextStep | None:
         return None
     who = "One person comes" if at.coming == 1 else f"{at.coming} people come"
     says = f"{who} and nobody is placed yet."
-    return NextStep(says, "Go and place everybody", _of_night(at, "nights:night"))
+    return NextStep(
+        says, "Go and place everybody", _of_night(at, "nights:night"), Permission.RUN_NIGHT
+    )
 
 
 def _print_cards(at: Glance) -> NextStep | None:
     if at.night is None or at.has_cards:
         return None
     says = "Everybody is placed. The station cards are not printed yet."
-    return NextStep(says, "Print the cards", reverse("paper:list", args=[at.shop.slug]))
+    return NextStep(
+        says, "Print the cards", reverse("paper:list", args=[at.shop.slug]), Permission.MAKE_PAPER
+    )
 
 
 def _order(at: Glance) -> NextStep | None:
@@ -122,19 +146,26 @@ def _order(at: Glance) -> NextStep | None:
     if not late:
         return None
     says = f"{late[0].item} will be missing before it can be here: order it today."
-    return NextStep(says, "See what to buy", reverse("stock:needs", args=[at.shop.slug]))
+    return NextStep(
+        says, "See what to buy", reverse("stock:needs", args=[at.shop.slug]), Permission.SEE_STOCK
+    )
 
 
 def _look_ahead(at: Glance) -> NextStep | None:
     if at.outlook is not None:
         return None
     says = "Nobody has looked yet whether the winter’s target will be met."
-    return NextStep(says, "Look at the winter", reverse("season:winter", args=[at.shop.slug]))
+    return NextStep(
+        says,
+        "Look at the winter",
+        reverse("season:winter", args=[at.shop.slug]),
+        Permission.SEE_SEASON,
+    )
 
 
 def _open_night(at: Glance) -> NextStep:
     says = "All set. Sign people in as they come; the roll is the evacuation list."
-    return NextStep(says, "Open the roll", _of_night(at, "nights:roll"))
+    return NextStep(says, "Open the roll", _of_night(at, "nights:roll"), Permission.RUN_NIGHT)
 
 
 def _of_night(at: Glance, page: str) -> str:
@@ -142,4 +173,4 @@ def _of_night(at: Glance, page: str) -> str:
     return reverse(page, args=[at.shop.slug, at.night.date])
 
 
-_ASKED = (_add_night, _ask_people, _place, _print_cards, _order, _look_ahead, _open_night)
+_ASKED = (_set_up, _add_night, _ask_people, _place, _print_cards, _order, _look_ahead, _open_night)

@@ -35,9 +35,30 @@ def glance(shop: Shop) -> Glance:
     return glance_at(shop, NOW)
 
 
-def test_an_empty_club_is_told_to_add_a_night_first(shop: Shop) -> None:
+def test_an_empty_club_is_led_through_setting_up_from_the_rooms(shop: Shop) -> None:
     empty = glance(shop)
-    assert empty.next_step.action == "Add a night"
+    assert empty.is_being_set_up
+    assert empty.next_step.action == "Name the rooms"
+    factories.make_room(shop)
+    assert glance(shop).next_step.action == "Add a station"
+
+
+def test_rooms_of_another_shop_set_up_nothing_here(shop: Shop, other_shop: Shop) -> None:
+    factories.make_room(other_shop)
+    assert glance(shop).next_step.action == "Name the rooms"
+
+
+def test_a_club_that_is_set_up_is_told_to_add_a_night(shop: Shop) -> None:
+    factories.make_operation(factories.make_station(shop))
+    factories.make_sheet(shop)
+    factories.make_person(shop)
+    factories.make_winter(shop)
+    assert not glance(shop).is_being_set_up
+    assert glance(shop).next_step.action == "Add a night"
+
+
+def test_an_empty_club_has_nothing_to_show(shop: Shop) -> None:
+    empty = glance(shop)
     assert (empty.night, empty.winter, empty.outlook, empty.short) == (None, None, None, [])
     assert not empty.is_tonight
 

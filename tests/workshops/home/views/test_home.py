@@ -29,7 +29,17 @@ def test_an_empty_club_is_told_what_comes_first(
 ) -> None:
     text = client_of(coordinator).get(f"/{shop.slug}/").content.decode()
     assert "What comes first?" in text
-    assert "Add a night" in text
+    assert "Name the rooms" in text
+    assert "Setting up the shop" in text
+
+
+def test_a_volunteer_sees_no_button_that_is_not_theirs(
+    shop: Shop, volunteer: User, client_of: ClientOf
+) -> None:
+    text = client_of(volunteer).get(f"/{shop.slug}/").content.decode()
+    assert "Name the rooms of the shop" in text
+    for page in ("rooms/", "stock/needs/", "people/add/", "nights/add/"):
+        assert f'href="/{shop.slug}/{page}"' not in text
 
 
 def test_somebody_with_one_shop_is_sent_to_its_home(
