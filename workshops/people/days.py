@@ -7,9 +7,9 @@ from datetime import date, timedelta
 
 
 def spell_day(day: date) -> str:
-    """A day as people write it: ``Jan 14, 2026``."""
+    """A day as people write it: ``14 Jan 2026``."""
     # The day apart, because strftime has no portable way to leave its zero off.
-    return f"{day:%b} {day.day}, {day.year}"
+    return f"{day.day} {day:%b %Y}"
 
 
 def last_day(signed_on: date, months: int) -> date:

@@ -38,7 +38,7 @@ class PersonForm(forms.ModelForm[Person]):
         help_texts = {"is_adult_declared": "", "born_on": "Needed for anyone under age."}
         labels = {
             "born_on": "Date of birth",
-            "is_adult_declared": "Says to be of age",
+            "is_adult_declared": "Says they are of age",
             "no_dust": "No dust, straw or hay",
             "seated_only": "Works seated only",
             "no_heavy": "No heavy lifting",
@@ -57,7 +57,7 @@ class WalkInForm(forms.Form):
 
     first_name = forms.CharField(label="First name", max_length=60)
     last_name = forms.CharField(label="Last name", max_length=60, required=False)
-    is_adult_declared = forms.BooleanField(label="Says to be of age", required=False)
+    is_adult_declared = forms.BooleanField(label="Says they are of age", required=False)
     born_on = day_field("Date of birth, when under age", required=False)
     no_dust = forms.BooleanField(label="No dust, straw or hay", required=False)
     seated_only = forms.BooleanField(label="Works seated only", required=False)

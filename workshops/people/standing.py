@@ -62,8 +62,8 @@ class Standing:
         """Until when, where that is soon or past; empty otherwise."""
         if self.valid_until is None or self.mark not in (Mark.LAPSING, Mark.LAPSED):
             return ""
-        ends = f"{self.valid_until:%b} {self.valid_until.day}"
-        return f"to {ends}" if self.mark is Mark.LAPSING else f"{ends}, {self.valid_until.year}"
+        ends = f"{self.valid_until.day} {self.valid_until:%b}"
+        return f"to {ends}" if self.mark is Mark.LAPSING else f"{ends} {self.valid_until.year}"
 
     @property
     def html(self) -> SafeString:

@@ -20,8 +20,8 @@ def test_two_of_one_name_are_told_apart_by_the_day_they_joined(shop: Shop):
     new = make_person(shop, first_name="jo", last_name="berg", joined_on=date(2025, 11, 2))
     names = told_apart([old, new])
     assert names == {
-        old.pk: "Jo Berg (joined Oct 5, 2021)",
-        new.pk: "jo berg (joined Nov 2, 2025)",
+        old.pk: "Jo Berg (joined 5 Oct 2021)",
+        new.pk: "jo berg (joined 2 Nov 2025)",
     }
 
 

@@ -11,6 +11,7 @@ from django.views.decorators.http import require_POST
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.access.roles import permissions_of
 from workshops.people import actions, queries
+from workshops.people.days import spell_day
 from workshops.people.forms import BarForm, PaperSignOffForm, SignOffForm
 from workshops.people.models import Bar, Person
 from workshops.people.refusals import PeopleRefused
@@ -31,7 +32,7 @@ def sign(request: ShopRequest, pk: int) -> HttpResponse:
         person=person, by=request.user, **fields
     ))  # fmt: skip
     if row:
-        messages.success(request, f"Signed: {row}, until {row.valid_until:%b %-d, %Y}.")
+        messages.success(request, f"Signed: {row}, until {spell_day(row.valid_until)}.")
         return redirect("people:person", shop=request.shop.slug, pk=pk)
     says = "" if signers_for(request, person) else NO_SIGNER
     return answer(request, form, f"How far may {person} go?", "Sign", person, says=says)

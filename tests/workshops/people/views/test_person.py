@@ -39,7 +39,7 @@ def test_it_shows_who_signed_what_and_until_when(
 ):
     make_sign_off(ada, drill, Level.WITH_A_LEAD, signed_by=berta, evidence="two clean holes")
     page = client_of(duty_lead).get(page_of(ada)).content.decode()
-    assert "Berta Signer</a>, until Nov 4, 2026. two clean holes" in page
+    assert "Berta Signer</a>, until 4 Nov 2026. two clean holes" in page
 
 
 def test_contact_and_limits_are_for_those_who_need_them(
