@@ -105,7 +105,11 @@ def test_a_job_whose_process_ended_is_marked_as_cut_off(shop: Shop) -> None:
     assert (job.state, "Run it again" in job.message) == ("cut_off", True)
 
 
-@pytest.mark.parametrize("process", [processes.this_process(), processes.QUEUED, "elsewhere 1 2"])
+@pytest.mark.parametrize(
+    "process",
+    [processes.this_process(), processes.QUEUED, "elsewhere 1 2"],
+    ids=["this process", "the queue", "another machine"],
+)
 def test_a_job_whose_process_may_live_is_left_alone(shop: Shop, process: str) -> None:
     make_job(shop, state="running", process=process)
     assert jobs.mark_cut_off() == 0
