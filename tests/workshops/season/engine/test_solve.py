@@ -5,6 +5,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy import stats
 
 from inventory.engines.stop import Seconds
 from tests.bench.bench_outlook import pair
@@ -53,6 +54,7 @@ def test_a_sure_winter_finishes_on_the_night_that_paper_says():
     outlook = outlook_of(bare(nights=nights, variants=target), CERTAIN)
     assert outlook.median_finish == nights[2].date
     assert outlook.finish[nights[2].date] == 1.0
+    assert [each.chance_of_target.share for each in outlook.nights] == [0.0, 0.0, 1.0, 1.0]
     assert outlook.chance_of_target.share == 1.0
 
 
@@ -95,6 +97,13 @@ def test_a_saved_winter_stays_within_its_bounds(whole):
 
 def test_the_chances_of_the_nights_add_up_to_the_chance_of_the_target(whole):
     assert sum(whole.finish.values()) == pytest.approx(whole.chance_of_target.share)
+
+
+def test_a_chance_comes_with_the_interval_of_so_many_winters(whole):
+    chance = whole.chance_of_target
+    drawn = stats.binomtest(round(chance.share * FEW.winters), FEW.winters)
+    interval = drawn.proportion_ci(0.95, method="wilson")
+    assert (chance.low, chance.high) == pytest.approx((interval.low, interval.high), abs=1e-6)
 
 
 def test_the_number_of_threads_does_not_change_the_outlook(whole):
