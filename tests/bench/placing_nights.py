@@ -53,6 +53,7 @@ _OPERATIONS = [
     ("fill_cylinder", "fill", 5.0, "filled", {"cylinder": 1}, {"hay": 3}),
     ("cut_pin", "pin", 2.0, "pin", {}, {"bar": 1}),
 ]
+_PARTS = ("drilled", "clean_head", "filled", "pin")
 _WORTH = {
     "post": 6, "stem": 4, "drilled": 12, "rod": 3, "head": 26, "clean_head": 32, "mat": 5,
     "roll": 22, "cylinder": 31, "filled": 38, "pin": 2,
@@ -81,7 +82,7 @@ def night(seed: int, people: int = 30, blocks: int = 4, benches: int = 12) -> Pr
         pieces=_pieces(draw, people),
         materials=_materials(draw, people * blocks),
         sets=(
-            SetKind("post_set", "Post set", 115, {"drilled": 1, "clean_head": 1, "filled": 1, "pin": 1}),
+            SetKind("post_set", "Post set", 115, dict.fromkeys(_PARTS, 1)),
             SetKind("spare_set", "Spare", 78, {"clean_head": 1, "filled": 1}, wanted=people // 3),
         ),
         floor_places=max(6, int(people * 0.9)),

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 import numpy as np
 
 from workshops.nights.engine import model_gates as gates
 from workshops.nights.engine.model import Model
-from workshops.nights.engine.people import Person
+from workshops.nights.engine.people import LAST_MINUTE, Person
 from workshops.nights.engine.placings import Placing, Role, Watching
 from workshops.nights.engine.problem import Problem
 from workshops.nights.engine.stations import Station
@@ -38,7 +39,9 @@ def deal(model: Model, values: np.ndarray) -> tuple[tuple[Placing, ...], tuple[W
         learns = seats.get((block, ("learns", station)), [])
         if opened and (works or learns):
             crew = split(model.problem, model.problem.station[station], works, learns)
-            at = deal_benches(model.problem, model.problem.station[station], crew, opened, benches)
+            at = deal_benches(
+                model.problem, model.problem.station[station], crew, opened, before=benches
+            )
             benches.update({(person, station): bench for person, bench in at.items()})
             placings += named(block, station, crew, at)
     return tuple(placings), watch_of(model.problem, placings, seats)
@@ -54,16 +57,28 @@ def split(problem: Problem, station: Station, works: list[str], learns: list[str
 def _seat_groups(model: Model, values: np.ndarray) -> Seats:
     seats: Seats = {}
     stood: dict[str, Place] = {}  # where each person was in the block before
-    known = {(each.person, each.block): each.station for each in model.problem.previous}
     for block in range(len(model.problem.blocks)):
+        known = _known(model.problem, block)
         for number, group in enumerate(model.groups):
             counts = _counts(model, number, block, values)
             # Anew in each block: everybody of the group can stand in one place again.
             left = list(group.members)
-            for person, place in _who_goes(model.problem, left, counts, block, known, stood):
+            for person, place in _who_goes(left, counts, known=known, stood=stood):
                 seats.setdefault((block, place), []).append(person.id)
                 stood[person.id] = place
     return seats
+
+
+def _known(problem: Problem, block: int) -> Callable[[Person, Place], bool]:
+    """Whether the plan that people know has a person at a place in the block."""
+    duty = problem.watch_station
+    before = {each.person: each.station for each in problem.previous if each.block == block}
+
+    def knows(person: Person, place: Place) -> bool:
+        station = duty.id if duty and place[0] == "watches" else place[1]
+        return before.get(person.id) == station
+
+    return knows
 
 
 def _counts(model: Model, number: int, block: int, values: np.ndarray) -> dict[Place, int]:
@@ -79,26 +94,20 @@ def _counts(model: Model, number: int, block: int, values: np.ndarray) -> dict[P
 
 
 def _who_goes(
-    problem: Problem,
     people: list[Person],
     counts: dict[Place, int],
-    block: int,
-    known: dict[tuple[str, int], str],
+    *,
+    known: Callable[[Person, Place], bool],
     stood: dict[str, Place],
 ) -> list[tuple[Person, Place]]:
     """Fill the places with people of one group: first those who know the place already."""
-    duty = problem.watch_station
-
-    def knows(person: Person, place: Place) -> bool:
-        station = duty.id if duty and place[0] == "watches" else place[1]
-        return known.get((person.id, block)) == station
 
     def stays(person: Person, place: Place) -> bool:
         return stood.get(person.id) == place
 
     found: list[tuple[Person, Place]] = []
     # Whoever was there in the last plan, then whoever just stood there, then anybody.
-    for fits in (knows, stays, lambda _person, _place: True):
+    for fits in (known, stays, lambda _person, _place: True):
         for place in sorted(counts):
             for person in [each for each in people if fits(each, place)][: counts[place]]:
                 found.append((person, place))
@@ -140,6 +149,7 @@ def deal_benches(
     station: Station,
     crew: Crew,
     opened: int,
+    *,
     before: dict[tuple[str, str], int],
 ) -> dict[str, int]:
     """Bench of each person, 1 for the first; whoever was at a bench stays there if it fits."""
@@ -177,33 +187,64 @@ def named(block: int, station: str, crew: Crew, at: dict[str, int]) -> list[Plac
 
 def watch_of(problem: Problem, placings: list[Placing], seats: Seats) -> tuple[Watching, ...]:
     """The watch of each room with sparks, from the first block it is needed to its end."""
-    watch, stations = [], problem.station
     duties = {each.id for each in problem.stations if each.is_fire_watch}
     fixed = {(each.person, each.block) for each in problem.locks if each.station in duties}
-    hot: dict[str, list[int]] = {}
-    for placing in placings:
-        if stations[placing.station].is_hot:
-            hot.setdefault(stations[placing.station].room, []).append(placing.block)
-    for (block, (kind, room)), people in sorted(seats.items()):
-        if kind != "watches":
-            continue
-        start, end = _needed(problem, room, hot.get(room, []))
-        spans = problem.blocks
-        if start <= spans[block].start < end:
-            # Through the break as well: embers do not stop for coffee.
-            until = end if block + 1 == len(spans) else min(end, spans[block + 1].start)
-            watch.append(Watching(people[0], room, block, spans[block].start, until))
-        elif (people[0], block) in fixed:
-            watch.append(Watching(people[0], room, block, spans[block].start, spans[block].end))
+    watchers = [
+        (people[0], room, block)
+        for (block, (kind, room)), people in sorted(seats.items())
+        if kind == "watches"
+    ]
+    needed = _needed_watch(problem, placings)
+    # the model may name a watch before the first sparks or after the end; nobody needs it there
+    return tuple(
+        watching
+        for watching in stretches(problem, placings, watchers)
+        if (watching.person, watching.block) in fixed
+        or needed.get(watching.room, _NEVER)[0] <= watching.start < needed[watching.room][1]
+    )
+
+
+_NEVER = (LAST_MINUTE + 1, 0)
+
+
+def stretches(
+    problem: Problem, placings: Iterable[Placing], watchers: Iterable[tuple[str, str, int]]
+) -> tuple[Watching, ...]:
+    """The fire watch with its times, from who watches which room in which block.
+
+    Parameters
+    ----------
+    watchers
+        (person, room, block): from a plan, or as somebody moved them by hand.
+
+    Notes
+    -----
+    A stretch runs on through the break before the next block, and from the last block to
+    the end of the watch, as far as the sparks of the room ask; without sparks it is the block.
+    """
+    needed, spans = _needed_watch(problem, placings), problem.blocks
+    watch = []
+    for person, room, block in watchers:
+        start, end = spans[block].start, needed.get(room, _NEVER)[1]
+        # Through the break as well: embers do not stop for coffee.
+        if block + 1 < len(spans):
+            end = min(end, spans[block + 1].start)
+        until = end if end > start else spans[block].end
+        watch.append(Watching(person, room, block, start, until))
     return tuple(watch)
 
 
-def _needed(problem: Problem, room: str, hot: list[int]) -> tuple[int, int]:
-    """Minutes from the first sparks to the end of the watch; 0 and 0 without sparks."""
-    minutes = problem.club.watch_minutes
-    starts = [problem.blocks[block].start for block in hot]
-    ends = [problem.blocks[block].end + minutes for block in hot]
-    if room in problem.before.sparks:
-        starts.append(problem.blocks[0].start)
-        ends.append(problem.before.sparks[room] + minutes)
-    return (min(starts), max(ends)) if ends else (0, 0)
+def _needed_watch(problem: Problem, placings: Iterable[Placing]) -> dict[str, tuple[int, int]]:
+    """Room -> minutes from its first sparks to the end of the watch after the last."""
+    minutes, needed = problem.club.watch_minutes, dict[str, tuple[int, int]]()
+    if problem.blocks:
+        first = problem.blocks[0].start
+        for room, spark in problem.before.sparks.items():
+            needed[room] = (first, spark + minutes)
+    for placing in placings:
+        station = problem.station[placing.station]
+        if station.is_hot:
+            span = problem.blocks[placing.block]
+            start, end = needed.get(station.room, _NEVER)
+            needed[station.room] = (min(start, span.start), max(end, span.end + minutes))
+    return needed

@@ -99,7 +99,7 @@ class _Filling:
             if self._crew(station):
                 works, learns = self.works.get(station.id, []), self.learns.get(station.id, [])
                 crew = split(self.problem, station, works, learns)
-                at = deal_benches(self.problem, station, crew, self._opened(station), {})
+                at = deal_benches(self.problem, station, crew, self._opened(station), before={})
                 placings += named(self.block, station.id, crew, at)
         return placings
 

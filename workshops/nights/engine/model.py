@@ -51,7 +51,8 @@ class Model:
             if at == block:
                 yield from columns.items()
 
-    def sum_of(self, columns: Iterable[int], coefficient: float = 1.0) -> dict[int, float]:
+    @staticmethod
+    def sum_of(columns: Iterable[int], coefficient: float = 1.0) -> dict[int, float]:
         """A row that adds the columns up."""
         return dict.fromkeys(columns, coefficient)
 

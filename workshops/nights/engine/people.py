@@ -25,11 +25,14 @@ class Level(Enum):
     @property
     def rank(self) -> int:
         """0 for the lowest level, 4 for the highest."""
-        return list(Level).index(self)
+        return _RANKS[self]
 
     def covers(self, needed: Level | None) -> bool:
         """Whether this level is enough where ``needed`` is asked for (nothing asked: yes)."""
         return needed is None or self.rank >= needed.rank
+
+
+_RANKS = {level: rank for rank, level in enumerate(Level)}
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -6,9 +6,10 @@ from itertools import product
 
 import pytest
 
-from tests.workshops.nights.engine.small import bench, night, person
-from workshops.nights.engine.deal import Crew, bench_sizes, deal_benches
+from tests.workshops.nights.engine.small import bench, night, person, watch
+from workshops.nights.engine.deal import Crew, bench_sizes, deal_benches, stretches
 from workshops.nights.engine.people import Span
+from workshops.nights.engine.placings import Placing
 from workshops.nights.engine.solve import solve
 from workshops.nights.engine.stations import Station
 
@@ -77,8 +78,16 @@ def test_who_was_at_a_bench_stays_there() -> None:
     station = bench("roll", crew_max=2, benches=2)
     crew = Crew((), ("ada", "bo", "cy"), ())
     before = {("cy", "roll"): 1, ("ada", "roll"): 2}
-    at = deal_benches(night([], [station]), station, crew, 2, before)
+    at = deal_benches(night([], [station]), station, crew, 2, before=before)
     assert (at["cy"], at["ada"]) == (1, 2)
+
+
+def test_a_watch_set_by_hand_gets_its_times_from_the_sparks() -> None:
+    problem = night([person("ada", "weld"), person("bo", "watch")],
+                    [bench("weld", is_hot=True), watch()])  # fmt: skip
+    sparks = [Placing("ada", 0, "weld")]
+    assert stretches(problem, sparks, [("bo", "steel", 0)])[0].end == 1155 + 60
+    assert stretches(problem, [], [("bo", "steel", 0)])[0].end == 1155
 
 
 def test_people_alike_stay_where_they_were_from_block_to_block() -> None:
