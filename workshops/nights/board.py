@@ -93,7 +93,7 @@ def board_for(night: Night) -> BoardView:
 
 def lay_out(loaded: Loaded) -> BoardView:
     """The board of a loaded night. No query."""
-    found = breaches(loaded.problem(), *loaded.placed())
+    found = breaches(loaded.bare, *loaded.placed())
     names = short_names(loaded.register.people.values())
     coming = [replace(each, short_name=names[each.person_id]) for each in loaded.coming]
     seats = _seats(loaded, found, names)
@@ -165,7 +165,7 @@ def _idle(loaded: Loaded, coming: Iterable[Coming]) -> list[tuple[Block, list[Co
     placed: dict[int, set[int]] = defaultdict(set)
     for row in loaded.placings:
         placed[row.block_id].add(row.person_id)
-    spans = loaded.problem().blocks
+    spans = loaded.bare.blocks
     return [
         (
             block,

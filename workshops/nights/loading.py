@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
+from functools import cached_property
 
 from django.db.models import Q
 
@@ -69,9 +70,14 @@ class Loaded:
             floor_places=self.register.rules.floor_holds,
         )
 
+    @cached_property
+    def bare(self) -> Problem:
+        """The night without what is made: all that its rules look at."""
+        return self.problem()
+
     def placed(self) -> tuple[tuple[PlacedAt, ...], tuple[Watching, ...]]:
         """The placings that stand, as the rules read them."""
-        return translate.placed(self.placings, self.blocks, lock_up=minutes(self.night.lock_up))
+        return translate.placed(self.placings, self.blocks, self.bare)
 
 
 def load(night: Night) -> Loaded:

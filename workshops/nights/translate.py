@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from workshops.nights.clock import minutes
 from workshops.nights.coming import Coming
 from workshops.nights.engine import problem as engine
+from workshops.nights.engine.deal import stretches
 from workshops.nights.engine.placings import Placing as PlacedAt
 from workshops.nights.engine.placings import Role, Watching
 from workshops.nights.engine.plan import Plan
@@ -204,9 +205,9 @@ def tools(rows: Iterable[Station]) -> tuple[engine.Tool, ...]:
 
 
 def placed(
-    rows: Iterable[Placing], blocks: Sequence[Block], *, lock_up: int
+    rows: Iterable[Placing], blocks: Sequence[Block], problem: engine.Problem
 ) -> tuple[tuple[PlacedAt, ...], tuple[Watching, ...]]:
-    """The placings that stand, as the rules read them; a watch runs on to the next block."""
+    """The placings that stand, as the rules read them; the engine times the watch."""
     index = {block.pk: position for position, block in enumerate(blocks)}
     rows = list(rows)
     placings = tuple(
@@ -215,17 +216,12 @@ def placed(
         for row in rows
         if row.role != Placing.Role.WATCHES
     )  # fmt: skip
-    watch = tuple(
-        _watching(row, index[row.block_id], spans(blocks), lock_up)
+    watchers = [
+        (str(row.person_id), str(row.room), index[row.block_id])
         for row in rows
         if row.role == Placing.Role.WATCHES
-    )
-    return placings, watch
-
-
-def _watching(row: Placing, block: int, times: Sequence[engine.Span], lock_up: int) -> Watching:
-    end = times[block + 1].start if block + 1 < len(times) else lock_up
-    return Watching(str(row.person_id), str(row.room), block, times[block].start, end)
+    ]
+    return placings, stretches(problem, placings, watchers)
 
 
 def locks(rows: Iterable[Placing], blocks: Sequence[Block]) -> tuple[engine.Lock, ...]:

@@ -157,15 +157,19 @@ def test_a_station_out_of_use_is_closed_while_somebody_stands_there(scene) -> No
     assert station(scene, "tag").closed_because == "it is not in use any more"
 
 
-def test_a_watch_runs_on_to_the_next_block_and_to_lock_up(scene) -> None:
+def test_a_watch_runs_on_to_the_next_block_and_an_hour_past_the_last_sparks(scene) -> None:
     for block in scene.blocks:
         Placing.objects.create(
             night=scene.night, block=block, person=scene.people["Cy"], station=scene.watch,
             role=Placing.Role.WATCHES, room=scene.weld.room,
         )  # fmt: skip
+    for block in scene.blocks[:2]:
+        Placing.objects.create(
+            night=scene.night, block=block, person=scene.people["Bo"], station=scene.weld
+        )
     _, watch = load(scene.night).placed()
     assert [(each.start, each.end) for each in watch] == [
-        (1110, 1150), (1150, 1190), (1190, 1260),
+        (1110, 1150), (1150, 1190), (1190, 1250),
     ]  # fmt: skip
 
 

@@ -117,14 +117,13 @@ def _with_locked(loaded: Loaded, rows: list[Placing]) -> list[Placing]:
 
 def _still_allowed(loaded: Loaded, rows: list[Placing]) -> list[Placing]:
     """The rows that the gate lets through on facts read after the engine was done."""
-    problem = loaded.problem()
+    placings, watch = translate.placed(rows, loaded.blocks, loaded.bare)
     stopped = {
         (person, breach.station)
-        for breach in breaches(problem, *translate.placed(
-            rows, loaded.blocks, lock_up=problem.lock_up))
+        for breach in breaches(loaded.bare, placings, watch)
         if breach.rule in GATE
         for person in breach.people
-    }  # fmt: skip
+    }
     return [row for row in rows if (str(row.person_id), str(row.station_id)) not in stopped]
 
 
@@ -240,7 +239,7 @@ def set_lock(*, placing: Placing, is_locked: bool) -> Placing:
 
 
 def _breaches(loaded: Loaded) -> tuple[Breach, ...]:
-    return breaches(loaded.problem(), *loaded.placed())
+    return breaches(loaded.bare, *loaded.placed())
 
 
 def _check_open(night: Night) -> None:
