@@ -60,6 +60,17 @@ class LengthField(forms.CharField):
             return True
 
 
+class SeveralField(forms.ModelMultipleChoiceField[Any]):
+    """Rows chosen by ticks; a key that no database holds is refused and not looked up."""
+
+    def clean(self, value: Any) -> Any:
+        """The chosen rows."""
+        try:
+            return super().clean(value)
+        except OverflowError as refused:
+            raise ValidationError("Choose from those shown here.", code="invalid") from refused
+
+
 def spell_exactly(micrometres: int, units: Units) -> str:
     """The length in a spelling that reads back as just that many micrometres.
 

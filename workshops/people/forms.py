@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 
 from inventory.places.models import Shop
 from workshops.access.models import User
+from workshops.common.fields import SeveralField
 from workshops.people.models import Person
 from workshops.people.queries import namesakes
 from workshops.stations.models import Level, Station
@@ -30,6 +31,7 @@ class PersonForm(forms.ModelForm[Person]):
             "emergency_contact", "no_dust", "seated_only", "no_heavy", "likes", "joined_on",
             "is_active", "note",
         ]  # fmt: skip
+        field_classes = {"likes": SeveralField}
         widgets = {
             "born_on": forms.DateInput({"type": "date"}),
             "joined_on": forms.DateInput({"type": "date"}),

@@ -8,6 +8,7 @@ from django import forms
 from django.utils.text import slugify
 
 from inventory.places.models import Room, Shop
+from workshops.common.fields import SeveralField
 from workshops.stations.models import Station
 
 
@@ -39,6 +40,7 @@ class StationForm(forms.ModelForm[Station]):
             "is_spark", "is_hooded", "is_straw", "is_dusty", "is_heavy", "can_sit",
             "needs_buddy", "wear", "never_wear", "weld_process", "weld_amperes",
         ]  # fmt: skip
+        field_classes = {"prerequisites": SeveralField}
         widgets = {"prerequisites": forms.CheckboxSelectMultiple}
         labels = {
             "sequence": "Order on pages",
@@ -69,7 +71,7 @@ class ToolForm(forms.Form):
     name = forms.CharField(label="Name", max_length=60)
     number = forms.CharField(label="Number painted on it", max_length=20, required=False)
     count = forms.IntegerField(label="How many alike", min_value=1, max_value=200, initial=1)
-    stations = forms.ModelMultipleChoiceField(
+    stations = SeveralField(
         Station.objects.none(), label="Used at", widget=forms.CheckboxSelectMultiple
     )
 

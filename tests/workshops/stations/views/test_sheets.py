@@ -141,3 +141,12 @@ def test_a_new_drawing_starts_as_a_draft(
     row = BuildSheet.objects.get(drawing_number="NC-40")
     assert (row.status, row.revision) == (BuildSheet.Status.DRAFT, "A")
     assert sheet_of(row).parts == ()
+
+
+def test_an_empty_drawing_does_not_boast_of_checks(
+    shop: Shop, coordinator: User, client_of: ClientOf
+):
+    row = make_sheet(shop, status=BuildSheet.Status.DRAFT, in_force_from=None)
+    browser = client_of(coordinator)
+    assert "nothing was checked" in browser.get(url(row)).content.decode()
+    assert "no parts yet" in browser.get("/teal-point/build-sheets/").content.decode()

@@ -97,3 +97,13 @@ def test_stations_and_tools_keep_to_their_shop_and_roles(
     assert client_of(stranger).get(f"/mallow-creek/stations/{station.pk}/").status_code == 404
     assert client_of(volunteer).get(f"{LIST}{station.pk}/edit/").status_code == 403
     assert client_of(volunteer).post(f"{TOOLS}{tool.pk}/back/").status_code == 403
+
+
+def test_a_station_number_that_no_database_holds_is_refused_beside_its_field(
+    shop: Shop, coordinator: User, client_of: ClientOf
+):
+    answer = client_of(coordinator).post("/teal-point/tools/add/", {
+        "name": "Saw", "count": 1, "stations": ["9" * 30],
+    })  # fmt: skip
+    assert answer.status_code == 422
+    assert "Choose from those shown here." in str(answer.context["form"].errors["stations"])

@@ -36,7 +36,7 @@ class Command(BaseCommand):
             raise CommandError("Stopped: nothing was written.") from None
         self.stdout.write(
             f"{member.shop} is ready. Serve it with: python3 manage.py serve\n"
-            f"Then sign in as {member.user}: set the rules, add stations, people and stock."
+            f"Then sign in as {member.user}: the first page leads on from the rooms to the first night."
         )
 
     def _answer(self, question: Question, options: dict[str, Any]) -> str:
