@@ -36,7 +36,7 @@ class Command(BaseCommand):
             raise CommandError("Stopped: nothing was written.") from None
         self.stdout.write(
             f"{member.shop} is ready. Serve it with: python3 manage.py serve\n"
-            f"Then sign in as {member.user}: the first page leads on from the rooms to the first night."
+            f"Then sign in as {member.user}: the first page says what comes next."
         )
 
     def _answer(self, question: Question, options: dict[str, Any]) -> str:
