@@ -1,0 +1,106 @@
+"""A row of another shop is not found under the address of one's own, whoever asks and however.
+
+The guard keeps strangers out of a shop; this keeps a member from reaching past it by number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from django.test import Client
+from django.urls import reverse
+
+from inventory.cutting.models import CutListRun
+from inventory.ledger.actions import goods_in
+from inventory.places.models import Shop
+from tests import factories
+from tests.addresses import every_address
+from tests.inventory.ledger.conftest import AT
+from workshops.access.models import Membership, User
+from workshops.common.models import Job
+from workshops.nights.models import Placing, Tally
+from workshops.paper.models import Paper
+from workshops.stations.models import SheetPart
+
+Rows = dict[str, Any]
+OWN_DAY, OTHER_DAY = date(2026, 1, 14), date(2026, 1, 21)
+
+# What stands in an address, by slice and argument: the kind of row that is looked for.
+KINDS = {
+    "access:member": {"pk": "member"}, "common": {"pk": "job"}, "paper": {"pk": "paper"},
+    "people": {"pk": "person", "bar": "bar"}, "nights:undo_tally": {"on": "day", "pk": "tally"},
+    "nights": {"on": "day", "block": "block", "person": "person", "placing": "placing"},
+    "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
+    "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
+    "stations:part": {"pk": "part"}, "stock": {"place": "place", "item": "item", "pk": "entry"},
+    "stock:cut_list": {"pk": "cut_list"},
+    **{f"stations:{name}": {"pk": "sheet", "part": "part"} for name in (
+        "sheet", "edit_sheet", "check_sheet", "put_part", "part_off", "revise", "in_force",
+        "supersede",
+    )},
+}  # fmt: skip
+NO_ROWS = {"club:rule", "club:usual"}  # their key is a rule of the code, the same in every shop
+
+ASKED = [
+    (address.name, argument)
+    for address in every_address() if address.is_of_shop and address.name not in NO_ROWS
+    for argument in address.arguments if argument != "shop"
+]  # fmt: skip
+
+
+def kinds_of(name: str) -> dict[str, str]:
+    return KINDS.get(name) or KINDS[name.partition(":")[0]]
+
+
+def rows_of(shop: Shop, day: date) -> Rows:
+    """One row of each kind in the shop, as it stands in an address."""
+    user = factories.make_member(shop, f"somebody-{shop.pk}", Membership.Role.VOLUNTEER)
+    station, person = factories.make_station(shop), factories.make_person(shop)
+    sheet, part = factories.make_sheet(shop), factories.make_part(shop)
+    SheetPart.objects.create(sheet=sheet, part=part)
+    place, operation = factories.make_place(shop), factories.make_operation(station)
+    item = factories.make_item(shop, home=place)
+    entry = goods_in(
+        shop=shop, item=item, quantity=Decimal(1), place=place, source="A farm", is_donated=True,
+        by=None, at=AT,
+    )  # fmt: skip
+    night = factories.make_night(shop, date=day)
+    block = night.blocks.all()[0]
+    run = {"version": "1", "status": "proven", "seconds": 0, "problem": {}, "result": {}}
+    return {
+        "member": user.memberships.get().pk, "station": station.pk, "person": person.pk,
+        "sheet": sheet.pk, "part": part.pk, "place": place.pk, "operation": operation.pk,
+        "item": item.slug, "entry": entry.pk, "day": day, "block": block.pk,
+        "tool": factories.make_tool(shop, station).pk,
+        "bar": factories.make_bar(person, station).pk,
+        "job": Job.objects.create(shop=shop, kind="plan_night", state=Job.State.FAILED).pk,
+        "paper": Paper.objects.create(shop=shop, kind=Paper.Kind.CARDS, file="a.pdf").pk,
+        "cut_list": CutListRun.objects.create(shop=shop, item=item, **run).pk,
+        "placing": Placing.objects.create(
+            night=night, block=block, person=person, station=station
+        ).pk,
+        "tally": Tally.objects.create(shop=shop, night=night, operation=operation, good=1).pk,
+    }  # fmt: skip
+
+
+@pytest.mark.parametrize(("name", "argument"), ASKED, ids=lambda each: str(each))
+def test_a_row_of_another_shop_is_not_found(
+    name: str, argument: str, shop: Shop, other_shop: Shop, coordinator: User, clock: Any,
+    client_of: Callable[[User], Client],
+) -> None:  # fmt: skip
+    own, other = rows_of(shop, OWN_DAY), rows_of(other_shop, OTHER_DAY)
+    kinds = kinds_of(name)
+    values = {each: own[kind] for each, kind in kinds.items() if each in arguments_of(name)}
+    values[argument] = other[kinds[argument]]
+    url = reverse(name, kwargs={"shop": shop.slug, **values})
+    client = client_of(coordinator)
+    answers = {client.get(url).status_code, client.post(url, {"reason": "x"}).status_code}
+    assert answers in ({404}, {404, 405})
+
+
+def arguments_of(name: str) -> set[str]:
+    return next(set(each.arguments) for each in every_address() if each.name == name)
