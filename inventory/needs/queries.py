@@ -37,10 +37,18 @@ class SetsPossible:
     stopped_by: tuple[Item, ...]
     is_exact: bool
 
+    @property
+    def more(self) -> int:
+        """Sets that can still be completed now, beyond the finished ones."""
+        return max(0, self.sets - self.finished)
+
 
 @dataclass(frozen=True, slots=True)
 class RunningOut:
-    """A bought thing that does not last for all that is wanted."""
+    """A bought thing that does not last for all that is wanted.
+
+    ``after_sets`` counts from now: so many more sets beyond the finished ones.
+    """
 
     item: Item
     after_sets: int
@@ -185,6 +193,7 @@ class _Reader:
         by_slug = {item.slug: item for item in items.select_related("shop")}
         self._items = {key: by_slug[slug] for key, slug in slugs.items() if slug in by_slug}
         self._thousandths = set(run.params["thousandths"])
+        self._finished: int = run.result["mix"]["finished"]
         self._wanted = {raw["item"]: raw["wanted"] for raw in run.problem["variants"]}
 
     def possible(self, raw: dict[str, Any]) -> SetsPossible:
@@ -202,7 +211,9 @@ class _Reader:
 
     def runs_out(self, raw: dict[str, Any]) -> RunningOut:
         night = _day(raw["on_night"])
-        return RunningOut(self._items[raw["item"]], raw["after_sets"], raw["after_nights"], night)
+        # The engine counts all that are wanted; those that are finished take nothing any more.
+        more = max(0, raw["after_sets"] - self._finished)
+        return RunningOut(self._items[raw["item"]], more, raw["after_nights"], night)
 
     def to_buy(self, raw: dict[str, Any]) -> ToBuy:
         item = self._items[raw["item"]]

@@ -38,7 +38,7 @@ def _alone(line: SetsPossible) -> str:
 
 
 def _first(line: RunningOut) -> str:
-    said = f"{line.item} runs out first, after {line.after_sets} sets"
+    said = f"{line.item} runs out first, after {line.after_sets} more sets"
     if line.on_night is None:
         return f"{said}; no planned night gets that far."
     return f"{said}, on the night of {spelled_day(line.on_night)}."

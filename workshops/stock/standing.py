@@ -38,7 +38,7 @@ def standing_of(
         return Standing("short", f"below {item.keep_at_least}")
     sets = (after_sets or {}).get(item.pk)
     if sets is not None:
-        return Standing("short", f"for {sets} sets")
+        return Standing("short", f"for {sets} more sets")
     if item.rack_limit is not None and row.good >= item.rack_limit:
         return Standing("short", "rack full")
     if item.keep_at_least or (is_used and item.kind in BOUGHT and after_sets is not None):
@@ -63,5 +63,7 @@ def short_words(below: Collection[Item], needs: Needs | None) -> list[tuple[Item
     # A level somebody set is nearer than a shortage worked out, and is said first.
     for line in needs.runs_out if needs else ():
         state = "short" if line.after_sets else "closed"
-        found.setdefault(line.item.pk, (line.item, Standing(state, f"for {line.after_sets} sets")))
+        found.setdefault(
+            line.item.pk, (line.item, Standing(state, f"for {line.after_sets} more sets"))
+        )
     return list(found.values())

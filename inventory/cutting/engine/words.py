@@ -27,14 +27,14 @@ def sentences(plan: CutPlan, units: Units) -> tuple[str, ...]:
 
 
 def _missing(part: Missing, units: Units) -> str:
-    pieces = f"{part.count} x {part.piece} ({spell_length(part.length, units)})"
+    pieces = f"{part.count} × {part.piece} ({spell_length(part.length, units)})"
     if part.is_too_long:
         return f"{pieces} cannot be cut: every stick here is too short for it."
     return f"{pieces} cannot be cut: the sticks run out."
 
 
 def _taken(plan: CutPlan) -> str:
-    out = ", ".join(f"{count} x {label}" for label, count in plan.sticks_out.items())
+    out = ", ".join(f"{count} × {label}" for label, count in plan.sticks_out.items())
     changes = plan.stop_changes
     settings = "setting" if changes == 1 else "settings"
     return f"Take {out}; {changes} {settings} of the stop block."
@@ -44,7 +44,7 @@ def _back(plan: CutPlan, units: Units) -> str:
     scrap = f"{spell_length(plan.scrap, units)} becomes chips and scrap"
     if not plan.drops:
         return f"Nothing goes back to the rack; {scrap}."
-    drops = ", ".join(f"{d.count} x {spell_length(d.length, units)}" for d in plan.drops)
+    drops = ", ".join(f"{d.count} × {spell_length(d.length, units)}" for d in plan.drops)
     return f"Back to the rack: {drops}; {scrap}."
 
 

@@ -52,6 +52,17 @@ def test_half_made_parts_on_the_rack_count(stock: Stock) -> None:
     assert answer.mix.stopped_by == (stock.straw,)
 
 
+def test_what_runs_out_counts_from_the_finished_sets_on(stock: Stock) -> None:
+    ledger.count(
+        shop=stock.shop, place=stock.complete.home, by=None, at=AT,
+        counted=[ledger.Counted(stock.complete, 0, "good", Decimal(4))],
+    )  # fmt: skip
+    answer = needs(stock, 10)
+    assert (answer.mix.sets, answer.mix.finished, answer.mix.more) == (7, 4, 3)
+    assert answer.stops_first is not None
+    assert answer.stops_first.after_sets == 3
+
+
 def test_what_is_on_hold_does_not_count(stock: Stock) -> None:
     ledger.hold(
         shop=stock.shop, item=stock.straw, quantity=Decimal(1), place=stock.straw.home,
@@ -84,7 +95,7 @@ def test_order_by_dates_come_from_the_nights_and_the_lead_time(stock: Stock) -> 
 def test_sentences_name_items_and_units_as_the_shop_does(stock: Stock) -> None:
     said = needs(stock, 10).sentences
     assert said[0].startswith("3 of the 10 wanted sets are possible now")
-    assert "Tube runs out first, after 3 sets" in said[1]
+    assert "Tube runs out first, after 3 more sets" in said[1]
     assert any(line.startswith("Buy 2 × Straw (bale)") for line in said)
 
 

@@ -40,7 +40,7 @@ def row(good: int, **fields: object) -> OnHand:
         (row(0), False, None, None),
         (row(2, keep_at_least=3), False, None, Standing("short", "below 3")),
         (row(3, keep_at_least=3), False, None, Standing("open", "enough")),
-        (row(9), True, {1: 12}, Standing("short", "for 12 sets")),
+        (row(9), True, {1: 12}, Standing("short", "for 12 more sets")),
         (row(9), True, {}, Standing("open", "enough")),
         (row(9), True, None, None),
         (row(9, rack_limit=9), False, None, Standing("short", "rack full")),

@@ -10,7 +10,7 @@ from tests.inventory.cutting.engine.some import stems_and_bars
 
 def test_a_proven_list_says_so_and_what_it_saves():
     assert solve(stems_and_bars()).explain() == (
-        "Take 65 x 20 ft; 2 settings of the stop block.",
+        "Take 65 × 20 ft; 2 settings of the stop block.",
         "Nothing goes back to the rack; 600 in becomes chips and scrap.",
         "No plan for these pieces uses less: proven.",
         "Cutting set by set would take 75 sticks, 18000 in of metal; "
@@ -21,7 +21,7 @@ def test_a_proven_list_says_so_and_what_it_saves():
 def test_a_piece_longer_than_every_stick_is_named_with_the_metal_missing():
     problem = CutProblem((Piece("post", feet(8), 2),), (Stick("drop", feet(6), 4),), inches("1/8"))
     said = solve(problem).explain()
-    assert said[0] == "2 x post (96 in) cannot be cut: every stick here is too short for it."
+    assert said[0] == "2 × post (96 in) cannot be cut: every stick here is too short for it."
     assert said[1].startswith("192 1/4 in of metal is missing in all")
     assert said[-1] == "Nothing is cut."
 
@@ -34,7 +34,7 @@ def test_sticks_that_run_out_are_named():
 
 def test_lengths_are_told_in_the_shops_units():
     said = solve(stems_and_bars(keep_length=inches(12), sets=3)).explain(Units.MILLIMETRE)
-    assert any("Back to the rack: 1 x " in line and " mm" in line for line in said)
+    assert any("Back to the rack: 1 × " in line and " mm" in line for line in said)
     assert not any(" in of metal" in line for line in said)
 
 

@@ -30,7 +30,7 @@ def test_the_answer_says_sets_shortages_and_what_to_buy(stock, keeper, at) -> No
         make_night(stock.shop, date=date(2026, 1, day))
     page = keeper.post(at("work_out"), asked(stock, "10"), follow=True).content.decode()
     assert "complete sets possible now" in page
-    assert "after 3 sets" in page
+    assert "after 3 more sets" in page
     assert "Wednesday 28 January" in page
     assert "once a year only" in page
 

@@ -66,7 +66,7 @@ def test_what_does_not_last_for_the_wanted_sets_is_short(stock, keeper, at, stor
     work_out(
         shop=stock.shop, wanted={stock.complete.pk: 10}, today=today_in(stock.shop), by=storekeeper
     )
-    assert "for 3 sets" in shown(keeper, at("on_hand"), kind="metal")
+    assert "for 3 more sets" in shown(keeper, at("on_hand"), kind="metal")
 
 
 def test_what_is_used_and_gone_is_said_to_be_gone(stock, keeper, at) -> None:
