@@ -48,7 +48,8 @@ NO_ROWS = {"club:rule", "club:usual"}  # their key is a rule of the code, the sa
 ASKED = [
     (address.name, argument)
     for address in every_address() if address.is_of_shop and address.name not in NO_ROWS
-    for argument in address.arguments if argument != "shop"
+    for argument in ["everything", *address.arguments] if argument != "shop"
+    if len(address.arguments) > 1
 ]  # fmt: skip
 
 
@@ -94,8 +95,10 @@ def test_a_row_of_another_shop_is_not_found(
 ) -> None:  # fmt: skip
     own, other = rows_of(shop, OWN_DAY), rows_of(other_shop, OTHER_DAY)
     kinds = kinds_of(name)
-    values = {each: own[kind] for each, kind in kinds.items() if each in arguments_of(name)}
-    values[argument] = other[kinds[argument]]
+    values = {
+        each: (other if argument in (each, "everything") else own)[kinds[each]]
+        for each in arguments_of(name)
+    }
     url = reverse(name, kwargs={"shop": shop.slug, **values})
     client = client_of(coordinator)
     answers = {client.get(url).status_code, client.post(url, {"reason": "x"}).status_code}
@@ -103,4 +106,5 @@ def test_a_row_of_another_shop_is_not_found(
 
 
 def arguments_of(name: str) -> set[str]:
-    return next(set(each.arguments) for each in every_address() if each.name == name)
+    """What stands in the address beside the shop."""
+    return next(set(each.arguments) for each in every_address() if each.name == name) - {"shop"}
