@@ -11,6 +11,7 @@ from django.urls import reverse
 from inventory.cutting.models import CutListRun
 from inventory.places.models import Shop
 from tests.conftest import NOW
+from tests.factories import make_night
 from tests.workshops.nights.scene import Scene
 from workshops.access.models import User
 from workshops.common.models import Job
@@ -79,6 +80,14 @@ def test_an_outlook_that_was_never_worked_out_says_where_to_do_it(
 def test_a_night_that_is_not_there_is_not_found(printer: Client, scene: Scene, asked: str) -> None:
     for page in ("cards", "cut_list"):
         assert printer.post(at(scene.shop, page), {"night": asked}).status_code == 404
+
+
+def test_a_night_of_another_shop_is_not_found(
+    printer: Client, scene: Scene, other_shop: Shop
+) -> None:
+    night = make_night(other_shop)
+    for page in ("cards", "cut_list"):
+        assert printer.post(at(scene.shop, page), {"night": night.pk}).status_code == 404
 
 
 def test_a_paper_is_fetched_as_pdf(printer: Client, night: Night) -> None:
