@@ -17,5 +17,16 @@ if __name__ == "__main__":
     groundwork.prepare()
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "workshops.settings")
     from django.core.management import execute_from_command_line
+    from django.db.utils import OperationalError
 
-    execute_from_command_line(sys.argv)
+    from workshops.environment import EnvironmentRefused
+
+    try:
+        execute_from_command_line(sys.argv)
+    except EnvironmentRefused as refused:
+        sys.exit(str(refused))
+    except OperationalError as error:
+        if "--traceback" in sys.argv:
+            raise
+        said = " ".join(str(error).split())
+        sys.exit(f"The database cannot be used ({said}). Look at what DATABASE_URL says.")
