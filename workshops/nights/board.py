@@ -152,8 +152,20 @@ def _at(found: Iterable[Breach], position: int, station: Station) -> tuple[str, 
     return tuple(
         breach.message
         for breach in found
-        if breach.station == str(station.pk) and breach.block in (None, position)
+        if (breach.station == str(station.pk) and breach.block in (None, position))
+        or _stops_all_night(breach, station)
     )
+
+
+def _stops_all_night(breach: Breach, station: Station) -> bool:
+    # A gap in the watch has no station of its own, yet no spark may fly before it is mended:
+    # the card of whoever makes sparks must say so, whichever block the gap is in.
+    if breach.rule == "fire_watch" and station.kind == Station.Kind.FIRE_WATCH:
+        return True
+    is_touched = station.is_spark or (breach.rule == "hot_and_straw" and station.is_straw)
+    is_of_room = breach.rule in ("fire_watch", "hot_and_straw")
+    # By its name in the words: one name inside another stops one station too many, never too few.
+    return is_of_room and is_touched and str(station.room) in breach.message
 
 
 def _troubles(cell: Cell) -> list[str]:

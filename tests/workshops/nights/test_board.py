@@ -124,3 +124,19 @@ def test_the_board_takes_as_many_queries_for_twice_the_people(scene) -> None:
     with CaptureQueriesContext(connection) as many:
         board_for(scene.night)
     assert len(few) == len(many) <= 12
+
+
+def test_sparks_without_a_whole_watch_are_short_and_name_the_gap(scene) -> None:
+    put(scene, "Bo", "weld")
+    put(scene, "Ada", "drill")
+    found = row(scene, "weld")
+    assert found.state == "short"
+    assert "Nobody keeps the fire watch in Forge" in found.reason
+    assert row(scene, "drill").state == "open"
+
+
+def test_a_gap_in_the_watch_shows_at_the_watch_too(scene) -> None:
+    put(scene, "Bo", "weld", 0)
+    put(scene, "Cy", "watch", 1)
+    assert row(scene, "watch").state == "short"
+    assert "Nobody keeps the fire watch in Forge" in row(scene, "weld").reason
