@@ -11,6 +11,7 @@ from pytest_django import DjangoAssertNumQueries
 from inventory.places.models import Shop
 from tests import factories
 from workshops.access.models import User
+from workshops.nights.actions import place
 
 pytestmark = pytest.mark.usefixtures("clock")
 ClientOf = Callable[[User], Client]
@@ -63,6 +64,24 @@ def test_the_stations_are_checked_when_they_are_asked_for(
     answer = client_of(reader).get(f"/{shop.slug}/tonight/").content.decode()
     assert station.name in answer
     assert "closed" in answer
+
+
+def test_why_somebody_may_not_work_is_told_to_leads_alone(
+    shop: Shop, reader: User, duty_lead: User, client_of: ClientOf
+) -> None:
+    night, station = factories.make_night(shop), factories.make_station(shop, name="Riveting")
+    person = factories.make_person(shop)
+    factories.make_waiver(person)
+    factories.make_sign_up(night, person)
+    block = night.blocks.all()[0]
+    place(night=night, block=block, person=person, station=station)
+    factories.make_bar(person, station, reason="took the guard off")
+    told = [
+        client_of(user).get(f"/{shop.slug}/tonight/").content.decode()
+        for user in (reader, duty_lead)
+    ]
+    assert ["to mend on the board" in text for text in told] == [True, True]
+    assert ["took the guard off" in text for text in told] == [False, True]
 
 
 def test_home_costs_the_same_however_much_there_is(
