@@ -16,4 +16,5 @@ class PlacingRefused(ValueError):
 
     def __init__(self, breaches: Sequence[Breach]) -> None:
         self.breaches = tuple(breaches)
-        super().__init__(" ".join(breach.message for breach in breaches))
+        # A bar breaks the same rule in every block of the night: said once is enough.
+        super().__init__(" ".join(dict.fromkeys(breach.message for breach in breaches)))

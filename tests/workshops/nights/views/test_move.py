@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.factories import make_night, make_person, make_station
+from tests.factories import make_bar, make_night, make_person, make_station
 from workshops.nights import actions
 from workshops.nights.models import Night, Placing
 
@@ -41,6 +41,17 @@ def test_a_move_against_the_gate_is_refused_with_its_sentence(scene, lead, move)
     shown = sent(lead, move("Dee"), scene.drill.pk)
     assert "Dee R. stays where they were. Dee R. has no sign-off for Drill." in shown
     assert at(scene, "Dee") == ["Tag"]
+
+
+def test_a_bar_is_told_once_however_many_blocks_it_breaks(scene, lead, move) -> None:
+    for block in scene.blocks:
+        actions.place(
+            night=scene.night, block=block, person=scene.people["Ada"], station=scene.drill
+        )
+    make_bar(scene.people["Ada"], scene.drill, reason="left the key in")
+    shown = sent(lead, move("Ada"), scene.drill.pk)
+    told = shown.split("stays where they were.")[1].split("</")[0]
+    assert told.count("left the key in") == 1
 
 
 def test_somebody_is_taken_out_of_a_block(scene, lead, move) -> None:

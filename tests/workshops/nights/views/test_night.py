@@ -76,6 +76,13 @@ def test_a_volunteer_gets_no_link_that_leads_nowhere(planned, guest, page) -> No
         assert part not in shown
 
 
+def test_with_nobody_coming_a_volunteer_is_not_led_to_a_page_of_others(scene, guest, page) -> None:
+    scene.night.sign_ups.all().delete()
+    shown = guest.get(page("night")).content.decode()
+    assert "Nobody has said yet that they come." in shown
+    assert page("coming") not in shown
+
+
 def test_the_page_takes_as_many_queries_for_twice_the_people(planned, lead, page) -> None:
     counts = []
     for more in (0, 10):
