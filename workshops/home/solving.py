@@ -51,7 +51,7 @@ def solve_file(engine: str, path: Path, *, stop: Seconds, seed: int) -> Any:
     """
     door = ENGINES[engine]
     try:
-        problem = door.read(read_json(path))
+        problem = door.read(_problem_in(read_json(path)))
         return door.solve(problem, stop=stop, seed=seed).to_json()
     except (ProblemRefused, LockRefused) as refused:
         raise FileRefused(f"{path}: {refused}") from refused
@@ -77,6 +77,11 @@ def read_json(path: Path) -> object:
         raise FileRefused(f"{path}: is not JSON in UTF-8") from error
     except ProblemRefused as refused:
         raise FileRefused(f"{path}: {refused}") from refused
+
+
+def _problem_in(given: object) -> object:
+    # A saved case holds its problem beside the bounds that a plan of it must keep.
+    return given["problem"] if isinstance(given, dict) and "problem" in given else given
 
 
 def _once(pairs: list[tuple[str, Any]]) -> dict[str, Any]:

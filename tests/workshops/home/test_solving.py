@@ -52,6 +52,12 @@ def test_a_cut_list_is_printed_as_json(tmp_path: Path) -> None:
     assert plan["is_proven"]
 
 
+@pytest.mark.parametrize("engine", sorted(path.name for path in CASES.iterdir()))
+def test_a_saved_case_is_solved_as_it_lies_there(engine: str) -> None:
+    path = sorted((CASES / engine).glob("*.json"))[0]
+    assert solve(path, engine, seconds=1) != {}
+
+
 def test_needs_are_printed_as_json(tmp_path: Path) -> None:
     case = json.loads((CASES / "needs" / "shared_heads.json").read_text(encoding="utf-8"))
     plan = solve(write(tmp_path, json.dumps(case["problem"])), "needs")
