@@ -77,9 +77,8 @@ def _port(parts: SplitResult) -> str:
     try:
         return str(parts.port or "")
     except ValueError:
-        raise EnvironmentRefused(
-            f"DATABASE_URL names no port that can be; it looks like {EXAMPLE}."
-        ) from None
+        said = f"DATABASE_URL has a port that cannot be; it must look like {EXAMPLE}."
+        raise EnvironmentRefused(said) from None
 
 
 def sqlite(path: Path) -> dict[str, Any]:
