@@ -118,7 +118,7 @@ def test_the_board_shows_every_breach_at_once_as_facts_change(scene, desk) -> No
     told = int(re.search(r"(\d+) things? to mend", shown).group(1))
     assert told >= 3
     assert "left the torch burning" in shown
-    assert "Cy R.&#x27;s sign-off for Fire watch ended on 2026-01-20." in shown
+    assert "Cy R.&#x27;s sign-off for Fire watch ended on 20 January 2026." in shown
 
 
 def test_the_roll_knows_who_is_in_the_building(scene, desk, clock) -> None:

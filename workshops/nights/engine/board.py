@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import date
 from functools import cached_property
 
 from workshops.nights.engine.people import Level, Person
@@ -149,6 +150,14 @@ def spell_minute(minute: int) -> str:
     """A time of day as people read it: ``18:05``; past midnight it starts again at 0:00."""
     # Minutes run on past midnight, so that a watch until 0:30 ends after it began.
     return f"{minute // 60 % 24}:{minute % 60:02d}"
+
+
+def spell_day(day: str | None) -> str:
+    """A day as people read it: ``2031-01-16`` as ``16 January 2031``; nothing for none."""
+    if day is None:
+        return ""
+    when = date.fromisoformat(day)
+    return f"{when.day} {when:%B %Y}"
 
 
 def spell_names(names: Iterable[str]) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 
 from workshops.nights.engine import model_gates as gates
-from workshops.nights.engine.board import Board, spell_minute, spell_names
+from workshops.nights.engine.board import Board, spell_day, spell_minute, spell_names
 from workshops.nights.engine.output import Output
 from workshops.nights.engine.people import Person
 from workshops.nights.engine.placings import Placing, Role, Watching
@@ -74,7 +74,7 @@ class Reasons:
         yield from self._made(placing.block, station)
         line = person.sign_off(station.id) if station.level_needed else None
         if line:
-            yield f"signed off{f' until {line.valid_until}' if line.valid_until else ''}"
+            yield f"signed off{f' until {spell_day(line.valid_until)}' if line.valid_until else ''}"
         yield "free then, and no rule stops it"
 
     def _made(self, block: int, station: Station) -> Iterator[str]:

@@ -10,6 +10,7 @@ from workshops.nights.engine.board import (
     Stint,
     current_level,
     is_current,
+    spell_day,
     spell_minute,
 )
 from workshops.nights.engine.people import Bar, Level
@@ -36,7 +37,7 @@ def _why_not_signed(problem: Problem, stint: Stint, wanted: Level) -> str:
     if line is None:
         return f"{name} has no sign-off for {station}."
     if not is_current(problem, stint.person, stint.station.id):
-        return f"{name}'s sign-off for {station} ended on {line.valid_until}."
+        return f"{name}'s sign-off for {station} ended on {spell_day(line.valid_until)}."
     return f"{name} is signed off for {station} as “{_said(line.level)}”, not “{_said(wanted)}”."
 
 
@@ -45,7 +46,7 @@ def barred(board: Board) -> Iterator[Breach]:
     for stint in board.stints:
         for bar in stint.person.bars:
             if bar.station in (None, stint.station.id) and is_in_force(board.problem, bar):
-                until = f" until {bar.until}" if bar.until else ""
+                until = f" until {spell_day(bar.until)}" if bar.until else ""
                 reason = f": {bar.reason}" if bar.reason else ""
                 message = f"{stint.person.name} is barred from {stint.station.name}{until}{reason}."
                 yield _at("barred", stint, message)

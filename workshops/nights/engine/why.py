@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from workshops.nights.engine import model_gates as gates
-from workshops.nights.engine.board import Board, spell_minute, spell_names
+from workshops.nights.engine.board import Board, spell_day, spell_minute, spell_names
 from workshops.nights.engine.output import Output
 from workshops.nights.engine.problem import Problem
 from workshops.nights.engine.repairs import Change, cheapest_changes
@@ -164,7 +164,7 @@ def _tell_sign_off(problem: Problem, station: Station) -> str:
     lapsed = [problem.person[each] for each in nearly_current(problem, station)[:MOST_NAMED]]
     for person in lapsed:
         line = person.sign_off(station.id)
-        told = f"{told} {person.name}'s ended on {line.valid_until if line else ''}."
+        told = f"{told} {person.name}'s ended on {spell_day(line.valid_until if line else None)}."
     return told
 
 

@@ -32,7 +32,7 @@ def test_placing_without_a_current_welder_closes_welding_and_names_who_could_cov
     assert found.rules == ("sign_off", "presence")
     assert found.reason == (
         "Nobody here tonight may work at Weld by a current sign-off. "
-        "Eve's ended on 2030-12-31. Cy could, and is not here."
+        "Eve's ended on 31 December 2030. Cy could, and is not here."
     )
     assert (found.could_cover, found.nearly) == ((), ("eve",))
     assert [each.text for each in found.changes] == ["Ask Cy to come."]
