@@ -14,8 +14,13 @@ from django.utils import timezone
 
 from inventory.places.models import Shop
 from tests.demo import demo_winter
+from workshops.access.actions import NameTaken
 from workshops.home.demo.job import Bench, Said, Step, run_steps
+from workshops.home.demo.steps import placings
 from workshops.home.management.commands import demo
+from workshops.nights.actions import unplace
+from workshops.nights.models import Placing
+from workshops.nights.refusals import NightRefused
 
 COMMAND = "workshops.home.management.commands.demo"
 
@@ -60,6 +65,17 @@ def test_steps_are_told_in_turn_and_their_files_gathered(tmp_path: Path) -> None
     assert told[1].splitlines() == ["", "Two", "---", "Two is done."]
 
 
+def test_a_step_that_is_refused_says_why_and_the_others_go_on(tmp_path: Path) -> None:
+    def refuse(bench: Bench) -> Said:
+        raise NightRefused("Somebody was fixed there by hand.")
+
+    told: list[str] = []
+    steps = [Step("One", refuse), step("Two", "b.svg")]
+    files = run_steps(Bench(Shop(), date(2026, 1, 14), tmp_path), told.append, steps)
+    assert told[0].splitlines() == ["", "One", "---", "Somebody was fixed there by hand."]
+    assert [path.name for path in files] == ["b.svg"]
+
+
 @pytest.mark.django_db
 def test_a_second_run_uses_what_is_there(quick: None, tmp_path: Path) -> None:
     assert "is loaded" in run_demo(tmp_path)
@@ -82,6 +98,17 @@ def test_beginning_anew_is_refused_where_a_club_would_be_lost(
     assert Shop.objects.filter(pk=shop.pk).exists()
 
 
+def test_a_club_whose_sign_ins_the_demo_would_take_is_told_in_one_sentence(
+    quick: None, shop: Shop, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def taken(*, today: date) -> Shop:
+        raise NameTaken("Somebody already signs in as “coordinator” here.")
+
+    monkeypatch.setattr(demo, "load_demo", taken)
+    with pytest.raises(CommandError, match="already signs in as “coordinator”"):
+        run_demo(tmp_path)
+
+
 @pytest.mark.django_db
 def test_the_sign_ins_and_the_address_are_told_before_serving(
     winter: Shop, quick: None, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
@@ -92,3 +119,14 @@ def test_the_sign_ins_and_the_address_are_told_before_serving(
     said = out.getvalue()
     assert "coordinator" in said
     assert said.index("Sign in with the password") < said.index("http://127.0.0.1:48101/")
+
+
+@pytest.mark.django_db
+def test_what_was_moved_by_hand_stays_in_a_second_run(winter: Shop, tmp_path: Path) -> None:
+    bench = Bench(winter, timezone.localdate(), tmp_path)
+    placings(bench)
+    moved = Placing.objects.filter(night__shop=winter, night__plan__isnull=False).last()
+    assert moved is not None
+    unplace(night=moved.night, block=moved.block, person=moved.person)
+    assert "kept, with what was moved since" in placings(bench).lines[1]
+    assert not Placing.objects.filter(block=moved.block, person=moved.person).exists()

@@ -8,6 +8,8 @@ from datetime import date
 from pathlib import Path
 
 from inventory.places.models import Shop
+from workshops.nights.refusals import NightRefused
+from workshops.paper.refusals import PaperRefused
 
 
 @dataclass(frozen=True)
@@ -40,7 +42,11 @@ def run_steps(bench: Bench, say: Callable[[str], object], steps: Sequence[Step])
     bench.folder.mkdir(parents=True, exist_ok=True)
     written: list[Path] = []
     for step in steps:
-        said = step.run(bench)
+        try:
+            said = step.run(bench)
+        except (NightRefused, PaperRefused) as refused:
+            # What people did in the demo may stop a step; the others still have their say.
+            said = Said([str(refused)])
         say("\n".join(["", step.heading, "-" * len(step.heading), *said.lines]))
         written += said.files
     return written

@@ -35,14 +35,16 @@ def placings(bench: Bench) -> Said:
     night, winter = _night(bench), winter_of(bench.shop, bench.today)
     if night is None or winter is None:
         return Said([NO_NIGHT])
-    season.publish_aims(winter=winter)
-    run = nights.plan_night(night=night, by=None)
+    run, kept = night.plan, " It is kept, with what was moved since."
+    if run is None:
+        season.publish_aims(winter=winter)
+        run, kept = nights.plan_night(night=night, by=None), ""
     board = board_for(Night.objects.select_related("plan", "shop").get(pk=night.pk))
     sets = expected_sets(run)
     return Said(
         [
             f"{night}: {night.get_kind_display()}, {board.expected_count} people expected.",
-            f"The plan is {run.get_status_display()}: about {sets} more complete sets.",
+            f"The plan is {run.get_status_display()}: about {sets} more complete sets.{kept}",
             *_who(board),
         ]
     )

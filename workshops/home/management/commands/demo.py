@@ -12,6 +12,7 @@ from django.conf import settings
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
 from inventory.places.models import Shop
+from workshops.access.actions import NameTaken
 from workshops.common import serving
 from workshops.home.demo.files import read
 from workshops.home.demo.fresh import FreshRefused, start_afresh
@@ -57,7 +58,10 @@ class Command(BaseCommand):
         serving.make_ready(self.stdout)
         today = datetime.now(ZoneInfo(read("shop")["shop"]["time_zone"])).date()
         was_there = demo_shop() is not None
-        shop = load_demo(today=today)
+        try:
+            shop = load_demo(today=today)
+        except NameTaken as taken:
+            raise CommandError(str(taken)) from taken
         says = "was loaded before and is used again" if was_there else "is loaded"
         self.stdout.write(f"The demo winter of {shop.name} {says}.")
         return shop, today
