@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 
 from workshops.nights.coming import Coming
 from workshops.nights.engine.board import Breach
-from workshops.nights.engine.rules import breaches
+from workshops.nights.engine.rules import RULES, breaches, title
 from workshops.nights.loading import Loaded, load
 from workshops.nights.models import Block, Night, Placing
 from workshops.nights.translate import closed_because
@@ -17,6 +17,7 @@ from workshops.stations.models import Station
 
 NOBODY = "nobody is placed here"
 ANSWERS = ["yes", "maybe", "no"]
+OF_A_ROOM = ("fire_watch", "hot_and_straw")  # told at the stations of the room
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +65,20 @@ class BoardView:
     coming: list[Coming]
     names: dict[int, str]
     loaded: Loaded = field(repr=False)
+
+    @property
+    def rules(self) -> list[str]:
+        """Every rule that was looked at, in words."""
+        return [title(rule) for rule in RULES]
+
+    @property
+    def night_troubles(self) -> tuple[str, ...]:
+        """What is wrong with the night as a whole, or with a stretch, and at no one station."""
+        return tuple(
+            breach.message
+            for breach in self.breaches
+            if breach.station is None and not breach.people and breach.rule not in OF_A_ROOM
+        )
 
     @property
     def open_rows(self) -> list[Row]:
@@ -163,7 +178,7 @@ def _stops_all_night(breach: Breach, station: Station) -> bool:
     if breach.rule == "fire_watch" and station.kind == Station.Kind.FIRE_WATCH:
         return True
     is_touched = station.is_spark or (breach.rule == "hot_and_straw" and station.is_straw)
-    is_of_room = breach.rule in ("fire_watch", "hot_and_straw")
+    is_of_room = breach.rule in OF_A_ROOM
     # By its name in the words: one name inside another stops one station too many, never too few.
     return is_of_room and is_touched and str(station.room) in breach.message
 

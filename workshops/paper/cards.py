@@ -137,7 +137,7 @@ def _card(row: Row, board: BoardView, expected: dict[int, int], drawn: _Drawn) -
         station=station,
         mark=station_mark(station.kind),
         needs=needs_words(station),
-        trouble=row.reason if row.state != "open" else "",
+        trouble=" ".join([*([row.reason] if row.state != "open" else []), *board.night_troubles]),
         sparks=sparks_words(station, spark, rules.watch_minutes, watchers(board)),
         crew=crew_of(row, board),
         wear=[Wear(spoken_wear(word), wear_pictogram(word)) for word in station.wear],

@@ -14,7 +14,7 @@ from workshops.nights import translate
 from workshops.nights.engine.board import Breach
 from workshops.nights.engine.locks import LockRefused
 from workshops.nights.engine.plan import Plan, Proof
-from workshops.nights.engine.rules import breaches
+from workshops.nights.engine.rules import breaches, title
 from workshops.nights.engine.solve import solve
 from workshops.nights.loading import Loaded, last_stations, likes_of, load, load_making
 from workshops.nights.models import Block, Night, Placing, PlacingRun
@@ -73,7 +73,8 @@ def plan_night(
         plan = solve(problem, stop=Seconds(seconds), seed=seed)
     except LockRefused as refused:
         raise NightRefused(
-            f"{refused} Somebody was fixed there by hand: let that go, or mend what stops it."
+            f"{refused} Somebody was fixed there by hand, against the rule "
+            f"“{title(refused.rule)}”: let that go, or mend what stops it."
         ) from refused
     return _store(night, plan, seed=seed, by=by)
 
@@ -231,11 +232,29 @@ def set_lock(*, placing: Placing, is_locked: bool) -> Placing:
     ------
     NightRefused
         When the night is over.
+    PlacingRefused
+        When what is to be fixed breaks a rule that no plan may break.
     """
     _check_open(placing.night)
+    if is_locked:
+        _check_lawful(placing)
     placing.is_locked = is_locked
     placing.save(update_fields=["is_locked"])
     return placing
+
+
+def _check_lawful(placing: Placing) -> None:
+    loaded = load(placing.night)
+    at = [block.pk for block in loaded.blocks].index(placing.block_id)
+    found = [
+        breach
+        for breach in _breaches(loaded)
+        if breach.rule in REFUSING
+        and str(placing.person_id) in breach.people
+        and breach.block in (None, at)
+    ]
+    if found:
+        raise PlacingRefused(found)
 
 
 def _breaches(loaded: Loaded) -> tuple[Breach, ...]:

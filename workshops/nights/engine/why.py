@@ -74,6 +74,9 @@ def why_closed(board: Board, output: Output, station_id: str) -> Closed:
     if station.closed_because or not station.benches:
         reason = station.closed_because or "It has no bench tonight"
         return Closed(station_id, _sentence(reason), ("out_of_service",), cover, nearly)
+    if station.is_hot and problem.blocks and problem.blocks[0].end > problem.last_spark:
+        # Without this the people who are away would be blamed for an early lock-up.
+        return Closed(station_id, _too_early(problem), ("last_spark",), cover, nearly)
     small = only_for(problem, station)
     if opened_somewhere(small, station_id):
         return Closed(station_id, _idle_reason(board, output, station), (), cover, nearly)
@@ -193,6 +196,11 @@ def _tell_watch(problem: Problem, _station: Station) -> str:
         return "Nobody here tonight may keep the fire watch."
     names = spell_names(person.name for person in able[:MOST_NAMED])
     return f"The fire watch lasts until {until} at least, and only {names} may keep it."
+
+
+def _too_early(problem: Problem) -> str:
+    spark, end = spell_minute(max(0, problem.last_spark)), spell_minute(problem.blocks[0].end)
+    return f"Last spark would be at {spark}, before the first block ends at {end}: no hot work."
 
 
 def _tell_last_spark(problem: Problem, _station: Station) -> str:

@@ -93,6 +93,6 @@ def lock(request: ShopRequest, on: date, placing: int) -> HttpResponse:
     placed = get_object_or_404(Placing.objects.select_related("night"), pk=placing, night=row)
     try:
         actions.set_lock(placing=placed, is_locked=not placed.is_locked)
-    except NightRefused as refused:
+    except (NightRefused, PlacingRefused) as refused:
         messages.error(request, str(refused))
     return to_night(row, fragment="#board")

@@ -326,3 +326,15 @@ def test_a_night_that_is_over_is_not_changed(scene, step) -> None:
     with pytest.raises(NightRefused, match="is closed"):
         steps[step]()
     assert at(scene, "drill") == {"Ada"}
+
+
+def test_a_placing_that_breaks_a_rule_by_now_cannot_be_fixed(scene) -> None:
+    ada = scene.people["Ada"]
+    placing = Placing.objects.create(
+        night=scene.night, block=scene.blocks[0], person=ada, station=scene.drill
+    )
+    ada.sign_offs.all().delete()
+    with pytest.raises(PlacingRefused, match="has no sign-off for Drill"):
+        actions.set_lock(placing=placing, is_locked=True)
+    placing.refresh_from_db()
+    assert not placing.is_locked

@@ -140,3 +140,13 @@ _NAMES = {
     "hot_and_straw", "locks_kept", "personal_limits", "barred", "prerequisites", "last_spark",
     "fire_watch", "presence", "sign_off",
 }  # fmt: skip
+
+
+def test_an_early_lock_up_is_named_and_nobody_is_blamed_for_it() -> None:
+    people = [person("bo", "watch"), person("cy", "weld", present=())]
+    whole = night(people, [WELD, watch()])
+    early = replace(whole, club=replace(whole.club, watch_minutes=600))
+    found = closed(early, "weld")
+    assert found.rules == ("last_spark",)
+    assert found.reason.startswith("Last spark would be at ")
+    assert "Cy" not in found.reason
