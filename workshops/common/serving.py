@@ -46,14 +46,21 @@ def serve(out: OutputWrapper | TextIO, *, host: str, port: int) -> None:
     CommandError
         When something else already listens there.
     """
-    _refuse_taken(host, port)
+    refuse_taken(host, port)
     shown = f"[{host}]" if ":" in host else host
     out.write(f"Winterbench is at http://{shown}:{port}/ (stop it with Ctrl+C)\n")
     out.flush()
     waitress.serve(get_wsgi_application(), host=host, port=port, threads=THREADS, _quiet=True)
 
 
-def _refuse_taken(host: str, port: int) -> None:
+def refuse_taken(host: str, port: int) -> None:
+    """Stop before any work is done when the site could not be served in the end.
+
+    Raises
+    ------
+    CommandError
+        When something else already listens there.
+    """
     family = socket.AF_INET6 if ":" in host else socket.AF_INET
     with socket.socket(family) as probe:
         # As the server will, so that a port left a moment ago is not called taken.

@@ -64,8 +64,8 @@ def _when(stints: Sequence[Stint], board: BoardView) -> str:
             runs.append([position])
     ends = [block.ends for block in board.blocks]
     if stints and stints[-1][1].role == Placing.Role.WATCHES:
-        # Whoever has the watch in the last block stays until the door is locked.
-        ends[-1] = board.night.lock_up
+        # Embers do not stop for coffee: a watch lasts until the next one, the last to lock-up.
+        ends = [*(block.starts for block in board.blocks[1:]), board.night.lock_up]
     return ", ".join(f"{board.blocks[run[0]].starts:%H:%M}–{ends[run[-1]]:%H:%M}" for run in runs)
 
 

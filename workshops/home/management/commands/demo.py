@@ -40,6 +40,8 @@ class Command(BaseCommand):
     def handle(self, *_args: Any, **options: Any) -> None:
         """Load, run, tell, serve."""
         began = time.monotonic()
+        if not options["no_serve"]:
+            serving.refuse_taken(options["host"], options["port"])
         shop, today = self._load(is_fresh=options["fresh"])
         bench = Bench(shop, today, options["output"])
         for path in run_steps(bench, self.stdout.write, STEPS):
