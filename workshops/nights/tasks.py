@@ -8,7 +8,7 @@ from django.urls import reverse
 
 from workshops.common.jobs import Running, job
 from workshops.nights import actions
-from workshops.nights.models import Night
+from workshops.nights.models import Night, PlacingRun
 from workshops.nights.refusals import NightRefused
 
 
@@ -20,6 +20,12 @@ def plan_night(running: Running, *, night: int, keeping: bool = True) -> dict[st
     run = actions.plan_night(night=row, by=running.job.asked_by, keeping=keeping)
     return {
         "run": run.pk,
-        "says": f"Everybody is placed: {run.get_status_display()}.",
+        "says": _told(run),
         "next": reverse("nights:night", args=[row.shop.slug, row.date]),
     }
+
+
+def _told(run: PlacingRun) -> str:
+    if not run.result["placings"]:
+        return "Nobody could be placed. Each closed station says why, and who could be asked."
+    return f"Everybody is placed: {run.get_status_display()}."

@@ -23,11 +23,13 @@ def test_a_plan_is_a_job_that_leads_back_to_the_night(scene, coordinator) -> Non
     assert PlacingRun.objects.get(pk=job.result["run"]).made_by == coordinator
 
 
-def test_with_nobody_coming_the_job_says_what_to_do_first(scene) -> None:
+def test_with_nobody_coming_the_plan_is_empty_and_says_who_could_be_asked(scene) -> None:
     scene.night.sign_ups.all().delete()
     job = planned(scene, night=scene.night.pk)
-    assert job.state == Job.State.FAILED
-    assert job.message.startswith("Nobody is expected on Wed Jan 14. Note who comes first")
+    assert job.state == Job.State.DONE
+    assert job.result["says"].startswith("Nobody could be placed.")
+    closed = PlacingRun.objects.get(pk=job.result["run"]).result["closed"]
+    assert any("Bo R. could, and is not here" in row["reason"] for row in closed)
 
 
 def test_something_fixed_that_breaks_a_rule_is_told_by_the_rule(scene) -> None:

@@ -47,20 +47,16 @@ def plan_night(
 
     With ``keeping`` a plan that stands is changed as little as the loss of one in a hundred
     allows. Who was barred while the engine worked is taken out again before anything is
-    stored, and what was fixed by hand meanwhile stays.
+    stored, and what was fixed by hand meanwhile stays. With nobody expected the plan is
+    empty, and says of every station who could be asked.
 
     Raises
     ------
     NightRefused
-        When the night is over or cancelled, nobody is expected, or something locked breaks
-        a rule.
+        When the night is over or cancelled, or something locked breaks a rule.
     """
     _check_open(night)
     loaded, making = load(night), load_making(night.shop)
-    if not any(each.is_expected for each in loaded.coming):
-        raise NightRefused(
-            f"Nobody is expected on {night}. Note who comes first; then everybody can be placed."
-        )
     locked = [row for row in loaded.placings if row.is_locked]
     problem = loaded.problem(
         making=making,

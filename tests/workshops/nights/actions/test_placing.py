@@ -81,10 +81,12 @@ def test_the_kind_of_night_closes_stations(scene) -> None:
     assert "straw night" in told[str(scene.weld.pk)]
 
 
-def test_with_nobody_expected_the_plan_says_what_to_do_first(scene) -> None:
+def test_with_nobody_expected_the_plan_is_empty_and_the_stations_say_why(scene) -> None:
     scene.night.sign_ups.update(answer="no")
-    with pytest.raises(NightRefused, match="Note who comes first"):
-        plan(scene)
+    run = actions.plan_night(night=scene.night, by=None)
+    assert not Placing.objects.filter(night=scene.night).exists()
+    assert {row["station"] for row in run.result["closed"]} >= {str(scene.weld.pk)}
+    assert all(row["reason"] for row in run.result["closed"])
 
 
 def test_a_night_that_is_over_is_not_planned(scene) -> None:
