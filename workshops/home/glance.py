@@ -88,14 +88,13 @@ def glance_at(shop: Shop, now: datetime) -> Glance:
         outlook=stored(run) if run else None,
         needs=needs,
         short=short_words(below_level(shop), needs)[:SHORT_SHOWN],
-        has_cards=night is not None
-        and papers_of(shop).filter(night=night, kind=Paper.Kind.CARDS).exists(),
+        has_cards=night is not None and _has_cards(night),
         # Once a night was planned, everything that this would ask for is there.
         set_up=steps_of(shop) if night is None or night.plan is None else [],
     )
 
 
-def _cards_of(night: Night) -> bool:
+def _has_cards(night: Night) -> bool:
     return papers_of(night.shop).filter(night=night, kind=Paper.Kind.CARDS).exists()
 
 

@@ -10,6 +10,7 @@ from functools import cached_property
 from inventory.ledger.queries import OnHand
 from inventory.materials.models import Item, RecipeLine
 from inventory.measures.lengths import MICROMETRES_PER_MM, spell_length
+from inventory.measures.steel import pieces_per_stick
 from workshops.nights.engine import problem as engine
 from workshops.nights.worth import SET_POINTS, Making, Worth
 from workshops.stations.models import Operation
@@ -205,9 +206,11 @@ class Shopful:
     def _usable(self, pool: Pool, stick_um: int) -> int:
         """What a stick or drop gives of a pool: pieces, or the most millimetres that go to use."""
         item = pool.item
-        room = stick_um - 2 * item.trim_um + item.kerf_um
         lengths = [each for each in self._lengths_cut[item.pk] if each >= pool.length_um]
-        counts = {each: max(0, room // (each + item.kerf_um)) for each in lengths}
+        counts = {
+            each: pieces_per_stick(stick_um, each, kerf=item.kerf_um, trim=item.trim_um)
+            for each in lengths
+        }
         if self._is_cut_to_one_length(item):
             return counts[pool.length_um]
         return max(count * _cut_mm(item, each) for each, count in counts.items())

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID, uuid4
 
-from django.db.models import Count, Prefetch, Q, QuerySet, Sum
+from django.db.models import Count, Q, QuerySet, Sum
 
 from inventory.places.models import Shop
 from workshops.nights.clock import spell, today_in
@@ -171,11 +171,3 @@ def counts_by_station(night: Night) -> list[StationCounts]:
         for key, rows in groups.items()
     ]
     return sorted(found, key=lambda group: not group.is_open)
-
-
-def stations_with_operations(shop: Shop) -> QuerySet[Station]:
-    """Stations in use with their operations in use. 2 queries."""
-    operations = Operation.objects.filter(is_in_use=True)
-    return Station.objects.filter(shop=shop, is_in_use=True).prefetch_related(
-        Prefetch("operations", operations)
-    )

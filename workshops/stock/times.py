@@ -7,13 +7,14 @@ from datetime import date, datetime, time
 from django.utils import timezone
 
 from inventory.places.models import Shop
+from workshops.nights import clock
 
 NOON = time(12)
 
 
 def today_in(shop: Shop) -> date:
     """The day it is in the shop."""
-    return timezone.now().astimezone(shop.zone).date()
+    return clock.today_in(shop, timezone.now()).date()
 
 
 def moment_of(day: date | None, shop: Shop) -> datetime:

@@ -97,13 +97,3 @@ def test_counting_pages_take_three_queries(scene, django_assert_num_queries) -> 
     with django_assert_num_queries(3):
         for group in queries.counts_by_station(scene.night):
             assert group.station.name
-
-
-def test_stations_come_with_what_is_made_there(scene, django_assert_num_queries) -> None:
-    with django_assert_num_queries(2):
-        found = {
-            station.name: [row.name for row in station.operations.all()]
-            for station in queries.stations_with_operations(scene.shop)
-        }
-    assert found["Drill"] == ["Make Post"]
-    assert found["Fire watch"] == []
