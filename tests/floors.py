@@ -14,7 +14,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 
 # Lowest first: a slice imports itself and what stands to its left.
-INVENTORY = ["measures", "engines", "places", "materials", "ledger", "cutting", "needs"]
+INVENTORY = ["measures", "engines", "places", "materials", "ledger", "readings", "stocktake",
+             "cutting", "deliveries", "needs"]  # fmt: skip
 WORKSHOPS = ["common", "access", "club", "stations", "people", "nights", "season", "stock",
              "paper", "home"]  # fmt: skip
 FLOORS = [f"inventory.{name}" for name in INVENTORY] + [f"workshops.{name}" for name in WORKSHOPS]

@@ -16,6 +16,9 @@ class Paper(OfShop):
         CARDS = "cards", "station cards"
         CUT_LIST = "cut_list", "cut list"
         OUTLOOK = "outlook", "outlook picture"
+        COUNT_SHEETS = "count", "count sheets"
+        ORDER = "order", "purchase order"
+        LABELS = "labels", "labels"
 
     kind = models.CharField(max_length=8, choices=Kind.choices)
     night = models.ForeignKey(Night, models.CASCADE, null=True, blank=True, related_name="papers")
