@@ -9,6 +9,15 @@ from django.urls import reverse
 
 
 @dataclass(frozen=True)
+class Corner:
+    """One of the pages a room is made of, shown in the line below the rooms."""
+
+    label: str
+    page: str
+    permission: str
+
+
+@dataclass(frozen=True)
 class Room:
     """One entry of the navigation; ``slice`` is the name space its pages share."""
 
@@ -18,23 +27,33 @@ class Room:
     page: str
     permission: str
     is_later: bool = False  # behind "More" on a phone
+    corners: tuple[Corner, ...] = ()
 
 
 @dataclass(frozen=True)
 class Door:
-    """A room as one person sees it now: where it leads, and whether we stand in it."""
+    """A room or a corner as one person sees it now: where it leads, whether we stand in it."""
 
-    room: Room
+    room: Room | Corner
     url: str
     is_here: bool
 
+
+STOCK = (
+    Corner("On hand", "stock:on_hand", "see_stock"),
+    Corner("Goods in", "stock:goods_in", "post_stock"),
+    Corner("Count", "stock:count", "post_stock"),
+    Corner("Cut lists", "stock:cut_lists", "see_stock"),
+    Corner("What to buy", "stock:needs", "see_stock"),
+    Corner("Movements", "stock:movements", "see_stock"),
+)
 
 # In the order of an evening: what is asked most often comes first, the rest behind "More".
 ROOMS = (
     Room("Tonight", "tonight", "home", "home:home", "see_home"),
     Room("Nights", "nights", "nights", "nights:list", "see_nights"),
     Room("People", "people", "people", "people:list", "see_people"),
-    Room("Stock", "stock", "stock", "stock:on_hand", "see_stock"),
+    Room("Stock", "stock", "stock", "stock:on_hand", "see_stock", corners=STOCK),
     Room("Build sheets", "sheets", "stations", "stations:sheets", "see_sheets", True),
     Room("Winter", "winter", "season", "season:winter", "see_season", True),
     Room("Paper", "paper", "paper", "paper:list", "make_paper", True),
@@ -49,3 +68,19 @@ def doors(shop_slug: str, may: Collection[str], here: str) -> list[Door]:
         for room in ROOMS
         if room.permission in may
     ]
+
+
+def corners(shop_slug: str, may: Collection[str], here: str, path: str) -> list[Door]:
+    """The pages of the room we stand in; ``path`` is the address being shown.
+
+    Empty in a room that has no corners, and on pages that stand in no room.
+    """
+    room = next((room for room in ROOMS if room.slice == here), None)
+    found = [
+        (corner, reverse(corner.page, args=[shop_slug]))
+        for corner in (room.corners if room else ())
+        if corner.permission in may
+    ]
+    # The longest address that leads here: the room's first page is the beginning of every one.
+    current = max((url for _, url in found if path.startswith(url)), key=len, default="")
+    return [Door(corner, url, url == current) for corner, url in found]

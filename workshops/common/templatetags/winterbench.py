@@ -16,7 +16,7 @@ from inventory.measures.lengths import spell_length
 from inventory.places.models import Shop
 from workshops.common.icons import icon_svg
 from workshops.common.pictograms import spoken_wear, station_mark, wear_pictogram
-from workshops.common.rooms import doors
+from workshops.common.rooms import corners, doors
 
 register = template.Library()
 
@@ -89,6 +89,10 @@ def rooms(context: RequestContext) -> dict[str, Any]:
     """The navigation of the shop of this page; nothing on pages of no shop."""
     shop, request = context.get("shop"), context.get("request")
     match = getattr(request, "resolver_match", None)
-    if shop is None or match is None:
+    if shop is None or request is None or match is None:
         return {"doors": []}
-    return {"doors": doors(shop.slug, context["may"], match.namespace)}
+    here = match.namespace
+    return {
+        "doors": doors(shop.slug, context["may"], here),
+        "corners": corners(shop.slug, context["may"], here, request.path),
+    }

@@ -23,6 +23,10 @@
       : "Something broke on our side. Nothing was saved: try once more, then use paper.");
   });
 
+  // On a phone the line of a room's pages is wider than the screen: show where we are in it.
+  var corner = document.querySelector(".wb-corners [aria-current]");
+  if (corner) { corner.parentNode.parentNode.parentNode.scrollLeft = corner.offsetLeft - 48; }
+
   // "More" closes when somebody looks elsewhere or presses Escape.
   document.addEventListener("click", function (event) {
     document.querySelectorAll(".wb-more details[open]").forEach(function (open) {
