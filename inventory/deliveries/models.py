@@ -28,11 +28,22 @@ class Order(OfShop):
     state = models.CharField(max_length=9, choices=State.choices, default=State.DRAFT)
     sent_on = models.DateField(null=True, blank=True)
     expected_on = models.DateField(null=True, blank=True, help_text="when it should be here")
+    wanted_on = models.DateField(null=True, blank=True, help_text="when it must be here")
+    deliver_to = models.CharField(max_length=200, blank=True, help_text="where it is brought")
     note = models.CharField(max_length=200, blank=True)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
     )
     made_at = models.DateTimeField(default=timezone.now)
+    sent_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    # Closed or cancelled: by whom, when, and why when not all of it came.
+    ended_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
+    ended_at = models.DateTimeField(null=True, blank=True)
+    ended_why = models.CharField(max_length=200, blank=True)
 
     class Meta:
         ordering = ["-number"]
@@ -40,6 +51,10 @@ class Order(OfShop):
             models.UniqueConstraint(fields=["shop", "number"], name="order_number_once_a_shop"),
             models.CheckConstraint(
                 condition=~Q(state="sent") | Q(sent_on__isnull=False), name="order_sent_on_a_day"
+            ),
+            models.CheckConstraint(
+                condition=~Q(state="cancelled") | ~Q(ended_why=""),
+                name="order_cancelled_for_a_reason",
             ),
         ]
 
