@@ -39,7 +39,9 @@ def add_item(*, shop: Shop, name: str, kind: str, slug: str = "", **fields: Any)
     TypeError
         For a field that items do not have.
     """
-    item = Item(shop=shop, name=name, kind=kind, slug=slug or slugify(name)[:60], **fields)
+    # With the size: gloves M and gloves L are two things that the book counts apart.
+    address = slug or slugify(f"{name} {fields.get('size', '')}")[:60]
+    item = Item(shop=shop, name=name, kind=kind, slug=address, **fields)
     if not item.slug or Item.objects.filter(shop=shop, slug=item.slug).exists():
         raise ValidationError({"name": "An item is called that already: add a word to it."})
     return _checked(item)

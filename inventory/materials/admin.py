@@ -18,8 +18,8 @@ class RecipeLineInline(admin.TabularInline[RecipeLine, Recipe]):
 class ItemAdmin(admin.ModelAdmin[Item]):
     """Items by shop and kind."""
 
-    list_display = ["name", "shop", "kind", "unit", "home"]
-    list_filter = ["shop", "kind"]
+    list_display = ["name", "size", "shop", "kind", "group", "unit", "home"]
+    list_filter = ["shop", "kind", "group"]
     search_fields = ["name"]
     prepopulated_fields = {"slug": ["name"]}
 

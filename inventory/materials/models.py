@@ -29,8 +29,19 @@ class Item(OfShop):
         ROUND_ROD = "round_rod", "round rod"
         WIRE_MESH = "wire_mesh", "welded wire"
 
+    class Group(models.TextChoices):
+        NONE = "", "no group"
+        FASTEN = "fasten", "rings, pins and bolts"
+        WELD = "weld", "gas, wire and tips"
+        WEAR = "wear", "gloves, glasses and masks"
+        CLEAN = "clean", "brushes, oil and rags"
+        OTHER = "other", "other supplies"
+
     slug = models.SlugField(max_length=60)
     name = models.CharField(max_length=80)
+    size = models.CharField(
+        max_length=20, blank=True, help_text="said beside the name: L, .035 in, 11 lb spool"
+    )
     kind = models.CharField(max_length=8, choices=Kind.choices)
     unit = models.CharField(max_length=16, default="each", help_text="each, kg, bale, box")
     home = models.ForeignKey(
@@ -39,6 +50,9 @@ class Item(OfShop):
     rack_limit = models.PositiveIntegerField(
         null=True, blank=True, help_text="how many fit on the rack; empty for no limit"
     )
+    group = models.CharField(
+        max_length=8, choices=Group.choices, blank=True, help_text="which shelf of supplies"
+    )
 
     # The section, for metal: lengths in whole micrometres, never a gauge number alone.
     shape = models.CharField(max_length=12, choices=Shape.choices, blank=True)
@@ -46,6 +60,15 @@ class Item(OfShop):
     wall_um = models.PositiveIntegerField(null=True, blank=True)
     wire_um = models.PositiveIntegerField(null=True, blank=True, help_text="wire diameter of mesh")
     mesh = models.CharField(max_length=20, blank=True, help_text="2 x 4 in")
+
+    # A bale, for straw and hay: what turns a count into a volume and a weight, and back.
+    bale_length_um = models.PositiveIntegerField(null=True, blank=True)
+    bale_width_um = models.PositiveIntegerField(null=True, blank=True)
+    bale_height_um = models.PositiveIntegerField(null=True, blank=True)
+    bale_weight_g = models.PositiveIntegerField(null=True, blank=True)
+    loose_g_per_litre = models.PositiveIntegerField(
+        null=True, blank=True, help_text="what a litre weighs shaken loose"
+    )
 
     # Cutting.
     kerf_um = models.PositiveIntegerField(default=0, help_text="what one cut takes")
@@ -57,6 +80,9 @@ class Item(OfShop):
     bought_length_um = models.PositiveBigIntegerField(null=True, blank=True)
     supplier = models.CharField(max_length=80, blank=True)
     pack_size = models.PositiveIntegerField(default=1)
+    pack_name = models.CharField(
+        max_length=16, blank=True, help_text="what a pack is: box, bag, spool, bundle"
+    )
     lead_days = models.PositiveIntegerField(default=7)
     unit_price = models.DecimalField(
         max_digits=10, decimal_places=2, null=True, blank=True, help_text="per unit, or per stick"
@@ -80,10 +106,24 @@ class Item(OfShop):
                 name="item_wall_thinner_than_half",
             ),
             models.CheckConstraint(condition=Q(pack_size__gte=1), name="item_pack_not_empty"),
+            models.CheckConstraint(
+                condition=(
+                    Q(bale_length_um=None, bale_width_um=None, bale_height_um=None)
+                    | Q(bale_length_um__gt=0, bale_width_um__gt=0, bale_height_um__gt=0)
+                ),
+                name="item_bale_has_three_sizes",
+                violation_error_message="A bale has three sizes: give all of them, or none.",
+            ),
         ]
 
     def __str__(self) -> str:
-        return self.name
+        return f"{self.name}, {self.size}" if self.size else self.name
+
+    @property
+    def has_bale(self) -> bool:
+        """Whether the size and the weight of its bales are known."""
+        sizes = (self.bale_length_um, self.bale_width_um, self.bale_height_um)
+        return all(sizes) and bool(self.bale_weight_g)
 
     @property
     def is_by_length(self) -> bool:

@@ -42,7 +42,8 @@ def items_of(shop: Shop, search: str = "") -> QuerySet[Item]:
     items = Item.objects.filter(shop=shop).select_related("home", "shop")
     words = search.split()
     for word in words:
-        items = items.filter(Q(name__icontains=word) | Q(home__name__icontains=word))
+        named = Q(name__icontains=word) | Q(size__icontains=word)
+        items = items.filter(named | Q(home__name__icontains=word))
     return items
 
 

@@ -75,5 +75,5 @@ def grouped(items: Iterable[Item], empty: str) -> list[Any]:
     """Choices of items under the stock's group names, after an empty one."""
     by_group: dict[str, list[tuple[int, str]]] = {group: [] for group in GROUPS.values()}
     for item in items:
-        by_group[GROUPS[item.kind]].append((item.pk, item.name))
+        by_group[GROUPS[item.kind]].append((item.pk, str(item)))
     return [("", empty), *((group, rows) for group, rows in by_group.items() if rows)]
