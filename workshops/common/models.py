@@ -1,4 +1,4 @@
-"""Jobs: work that outlasts a page."""
+"""Jobs, which outlast a page, and uploads, which wait to be looked at."""
 
 from __future__ import annotations
 
@@ -45,3 +45,21 @@ class Job(OfShop):
 
     def __str__(self) -> str:
         return f"{self.kind} ({self.get_state_display()})"
+
+
+class Upload(OfShop):
+    """A file that somebody brought, kept until it is written in the books or thrown away."""
+
+    kind = models.CharField(max_length=40, help_text="what the file is a list of")
+    name = models.CharField(max_length=120, help_text="what the file was called")
+    data = models.BinaryField()
+    # What was chosen beside the file, such as whether places it names may be added.
+    choices = models.JSONField(default=dict, blank=True)
+    by = models.ForeignKey(settings.AUTH_USER_MODEL, models.CASCADE, related_name="+")
+    brought_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        ordering = ["-brought_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"{self.name} ({self.kind})"
