@@ -126,8 +126,15 @@ class Received(models.Model):
         GALVANISED = "galvanised", "galvanised"
         PAINTED = "painted", "painted"
 
+    # What an arc turns to fume.
+    COATED = (Finish.GALVANISED, Finish.PAINTED)
+
     delivery = models.ForeignKey(Delivery, models.PROTECT, related_name="received")
     entry = models.OneToOneField(Entry, models.PROTECT, related_name="received")
+    # The entry that set it aside at once, when it was not taken in as good.
+    hold_entry = models.OneToOneField(
+        Entry, models.PROTECT, null=True, blank=True, related_name="received_on_hold"
+    )
     order_line = models.ForeignKey(
         OrderLine, models.PROTECT, null=True, blank=True, related_name="received"
     )
@@ -139,6 +146,11 @@ class Received(models.Model):
     moisture_percent = models.DecimalField(max_digits=4, decimal_places=1, null=True, blank=True)
     # What the go / no-go said of each part when it was booked in: the drawing may change later.
     judged = models.JSONField(default=list, blank=True)
+    # Nobody marks a galvanised stick in the book: a person looks and says that none is left.
+    coating_gone_at = models.DateTimeField(null=True, blank=True)
+    coating_gone_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.PROTECT, null=True, blank=True, related_name="+"
+    )
 
     class Meta:
         ordering = ["pk"]
