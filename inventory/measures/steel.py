@@ -27,11 +27,17 @@ _STEEL_WIRE_INCHES = {
 
 @dataclass(frozen=True, slots=True)
 class Conduit:
-    """Thin-wall steel conduit by its trade size: outside and inside diameter."""
+    """Thin-wall steel conduit by its trade size: outside and inside diameter.
+
+    ``least_pounds`` is what a maker lists as the least that a hundred feet weigh; ``None``
+    for sizes whose list was not read. From the nominal sizes it comes out some 5 in a
+    hundred heavier.
+    """
 
     trade_size: str
     outside: int
     inside: int
+    least_pounds: Decimal | None = None
 
     @property
     def wall(self) -> int:
@@ -41,14 +47,14 @@ class Conduit:
 
 
 CONDUITS = tuple(
-    Conduit(size, inches(outside), inches(inside))
-    for size, outside, inside in (
-        ("1/2", "0.706", "0.622"),
-        ("3/4", "0.922", "0.824"),
-        ("1", "1.163", "1.049"),
-        ("1 1/4", "1.510", "1.380"),
-        ("1 1/2", "1.740", "1.610"),
-        ("2", "2.197", "2.067"),
+    Conduit(size, inches(outside), inches(inside), Decimal(least) if least else None)
+    for size, outside, inside, least in (
+        ("1/2", "0.706", "0.622", "28.5"),
+        ("3/4", "0.922", "0.824", "43.5"),
+        ("1", "1.163", "1.049", "64"),
+        ("1 1/4", "1.510", "1.380", ""),
+        ("1 1/2", "1.740", "1.610", ""),
+        ("2", "2.197", "2.067", ""),
     )
 )
 
@@ -78,6 +84,31 @@ def round_rod_pounds_per_foot(diameter: int) -> Decimal:
 def round_tube_pounds_per_foot(outside: int, inside: int) -> Decimal:
     """Round tube, conduit, pipe."""
     return round_rod_pounds_per_foot(outside) - round_rod_pounds_per_foot(inside)
+
+
+def conduit_of(outside: int, wall: int) -> Conduit | None:
+    """The trade size of those measures; ``None`` when it is no listed conduit."""
+    near = inches("0.01")  # what a caliper on paint and a rounded figure may differ by
+    for conduit in CONDUITS:
+        if abs(conduit.outside - outside) <= near and abs(conduit.wall - wall) <= near:
+            return conduit
+    return None
+
+
+def section_pounds_per_foot(shape: str, outside: int, wall: int) -> Decimal | None:
+    """The weight of a foot of a section by its name; ``None`` where it does not follow from it.
+
+    Mesh has none: its weight hangs on its width as well.
+    """
+    if shape == "round_rod" and outside > 0:
+        return round_rod_pounds_per_foot(outside)
+    if not 0 < 2 * wall < outside:
+        return None
+    if shape == "square_tube":
+        return square_tube_pounds_per_foot(outside, wall)
+    if shape in ("round_tube", "conduit"):
+        return round_tube_pounds_per_foot(outside, outside - 2 * wall)
+    return None
 
 
 def pounds(per_foot: Decimal, length: int) -> Decimal:

@@ -11,7 +11,7 @@ from workshops.stations.cautions import cautions_for
 from workshops.stations.geometry.parts import Section, SectionKind
 from workshops.stations.guidance.eyewear import read_marks, what_is_missing
 from workshops.stations.guidance.fire import FireCode, Surroundings, Watch, watch_reasons
-from workshops.stations.guidance.hay import damp_words, heat_of
+from workshops.stations.guidance.hay import HayLevels, damp_words, heat_of
 from workshops.stations.guidance.noise import (
     ACTION_DOSE,
     average_dba,
@@ -224,7 +224,7 @@ def test_hot_hay_is_checked_watched_and_called_in(temperature, every, call):
 
 def test_the_interval_at_160_degrees_is_a_setting_because_sources_differ():
     """neshobademocrat.com has four hours where Penn State has two."""
-    assert heat_of(165, watch_every_hours=4).every_hours == 4
+    assert heat_of(165, HayLevels(watch_hours=4)).every_hours == 4
 
 
 def test_at_190_degrees_nothing_is_moved_without_the_fire_service():
@@ -239,8 +239,14 @@ def test_at_190_degrees_nothing_is_moved_without_the_fire_service():
 def test_small_bales_are_turned_away_over_the_clubs_limit(moisture, most, turned):  # fmt: skip
     """Extension notices put the limit for small bales between 18 and 22 %."""
     assert bool(damp_words(moisture, most_percent=most)) is turned
-    with pytest.raises(ValueError, match="18 to 22"):
-        damp_words(moisture, most_percent=25)
+
+
+def test_a_club_that_takes_damper_bales_is_told_what_the_sources_say():
+    """The same notices: 18 to 22 %; the club's rule takes 5 to 40 and nothing else."""
+    assert "18 to 22 %" in damp_words(26, most_percent=25)
+    assert "18 to 22 %" not in damp_words(26, most_percent=22)
+    with pytest.raises(ValueError, match="5 to 40"):
+        damp_words(26, most_percent=41)
 
 
 ORIGIN = Lift(inches(10), inches(22), inches(37), per_minute=3, hours=0.75, coupling=Coupling.FAIR)

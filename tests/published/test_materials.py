@@ -8,6 +8,7 @@ import pytest
 
 from inventory.cutting.engine.problem import CutProblem, Piece, Stick
 from inventory.cutting.engine.solve import solve
+from inventory.measures.fill import Bale, amount_of, cubic_feet
 from inventory.measures.lengths import feet, inches
 from inventory.measures.steel import (
     CONDUITS,
@@ -138,6 +139,31 @@ def test_a_hundred_feet_of_conduit_weigh_the_nominal_column(size, listed):
     conduit = next(conduit for conduit in CONDUITS if conduit.trade_size == size)
     weight = 100 * round_tube_pounds_per_foot(conduit.outside, conduit.inside)
     assert rounded(weight, 0) == listed
+
+
+@pytest.mark.parametrize(("size", "least"), [("1/2", "28.5"), ("3/4", "43.5"), ("1", "64")])
+def test_the_least_weight_of_conduit_is_a_twentieth_below_its_nominal_sizes(size, least):
+    """The same table, its minimum column; what we weigh is the nominal size, and says so."""
+    conduit = next(conduit for conduit in CONDUITS if conduit.trade_size == size)
+    weight = 100 * round_tube_pounds_per_foot(conduit.outside, conduit.inside)
+    assert conduit.least_pounds == Decimal(least)
+    assert Decimal("1.03") < weight / conduit.least_pounds < Decimal("1.07")
+
+
+def test_a_bale_of_18_kg_fills_as_much_as_its_size_says_and_weighs_back():
+    """The same bale through pounds and cubic feet (1 lb = 453.59237 g, agreement of 1959)."""
+    bale = Bale(inches(36), inches(18), inches(14), 18_370)
+    there = amount_of(Decimal("40.5"), "lb", bale)
+    assert cubic_feet(bale.volume_um3) == Decimal("5.25")
+    assert rounded(bale.pounds_per_cubic_foot, 2) == Decimal("7.71")
+    assert rounded(there.bales, 3) == Decimal("1.000")
+
+
+@pytest.mark.parametrize(("pounds_per_bale", "floor"), [("34.125", "6.5"), ("36.75", "7.0")])
+def test_the_least_dense_building_bale_weighs_what_the_codes_come_to(pounds_per_bale, floor):
+    """IRC app. S AS103.5 (6.5 lb/cu ft) and California H&S 18944.35 (7.0), as quoted."""
+    density = bale_pounds_per_cubic_foot(Decimal(pounds_per_bale), Decimal("5.25"))
+    assert density == Decimal(floor)
 
 
 def test_a_two_string_bale_is_5_25_cubic_feet():

@@ -8,7 +8,8 @@ import pytest
 from scipy.integrate import quad
 
 from inventory.measures.lengths import feet, inches
-from workshops.stations.geometry.roll import archimedean_arc, left_on_roll_um, spiral_um
+from inventory.measures.rolls import left_on_roll_um
+from workshops.stations.geometry.roll import archimedean_arc, spiral_um
 
 
 def test_one_turn_of_the_unit_spiral_is_21_2563_long():

@@ -62,8 +62,14 @@ class Rules:
     stem_clearance_min_um: int | None
     wall_tolerance_percent: int
     bale_moisture_max_percent: int
+    hay_look_days: int
     hay_check_f: int
+    hay_check_hours: int
+    hay_watch_f: int
+    hay_watch_hours: int
     hay_alarm_f: int
+    temperature_unit: str
+    fibre_limit_cubic_feet: int | None
     decisions: dict[str, Decision] = field(default_factory=dict, compare=False)
 
     def decision(self, key: str) -> Decision:

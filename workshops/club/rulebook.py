@@ -8,8 +8,9 @@ from __future__ import annotations
 
 from workshops.club.rule import Kind, Rule
 
-PEOPLE, MINORS, FIRE, SHEETS, HAY = (
+PEOPLE, MINORS, FIRE, SHEETS, HAY, GIFTS = (
     "Sign-offs and placing", "Minors", "Hot work and fire watch", "Build sheets", "Straw and hay",
+    "Gifts",
 )  # fmt: skip
 _CUSTOM = "common practice, no source; the club decides"
 _LOCAL = "local law and the club's insurer"
@@ -151,14 +152,48 @@ RULES: tuple[Rule, ...] = (
         unit="in a hundred", least=5, most=40,
     ),
     Rule(
-        "hay_check_f", HAY, "Bales are watched daily from", Kind.INT, 150,
+        "hay_look_days", HAY, "Every lot of straw and hay is probed once in", Kind.INT, 7,
+        "A stack that is never probed is never found warm.",
+        _CUSTOM, unit="days", least=1, most=60,
+    ),
+    Rule(
+        "hay_check_f", HAY, "Bales are watched closely from", Kind.INT, 150,
         "A stack that warm may go on heating.",
-        "extension services' hay-fire notices", unit="°F", least=90, most=200,
+        "extension services' hay-fire notices (Penn State Extension: danger from 150)",
+        unit="°F", least=90, most=200,
+    ),
+    Rule(
+        "hay_check_hours", HAY, "A stack that is watched closely is probed every", Kind.INT, 12,
+        "It warms over days, and nobody is there at night.",
+        "Penn State Extension: twice a day from 150 °F; other notices say daily",
+        unit="hours", least=1, most=48,
+    ),
+    Rule(
+        "hay_watch_f", HAY, "Bales are in danger from", Kind.INT, 160,
+        "From here on it may be hours and not days.",
+        "extension services' hay-fire notices", unit="°F", least=95, most=210,
+    ),
+    Rule(
+        "hay_watch_hours", HAY, "A stack in danger is probed every", Kind.INT, 2,
+        "The sources differ here: take the interval that your fire service names.",
+        "Penn State Extension: every 2 hours at 160 °F; other notices say 4 hours",
+        unit="hours", least=1, most=24,
     ),
     Rule(
         "hay_alarm_f", HAY, "The fire service is called from", Kind.INT, 175,
         "Do not open a stack that hot; air sets it alight.",
         "extension services' hay-fire notices", unit="°F", least=100, most=212,
+    ),
+    Rule(
+        "temperature_unit", HAY, "Probe thermometers here read", Kind.CHOICE, "F",
+        "So that nobody turns degrees into other degrees beside a warm stack.",
+        _CUSTOM, choices=(("F", "degrees Fahrenheit"), ("C", "degrees Celsius")),
+    ),
+    Rule(
+        "fibre_limit_cubic_feet", HAY, "Straw and hay are pointed out above", Kind.INT, 100,
+        "Above such a volume some fire codes ask for a permit, loose or in bales.",
+        "some local fire codes, 100 cubic feet; others exempt farm storage: ask the fire service",
+        unit="cubic feet", least=1, most=100_000, can_be_off=True,
     ),
 )  # fmt: skip
 

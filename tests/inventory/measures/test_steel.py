@@ -14,10 +14,12 @@ from inventory.measures.steel import (
     GaugeRefused,
     bale_cubic_feet,
     bale_pounds_per_cubic_foot,
+    conduit_of,
     pieces_per_stick,
     pounds,
     round_rod_pounds_per_foot,
     round_tube_pounds_per_foot,
+    section_pounds_per_foot,
     square_tube_pounds_per_foot,
     steel_wire_diameter,
 )
@@ -83,3 +85,24 @@ def test_the_pieces_fit_and_one_more_does_not(stick: int, piece: int, kerf: int,
     needed = count * piece + max(0, count - 1) * kerf
     assert count == 0 or needed <= stick - 2 * trim
     assert (count + 1) * piece + count * kerf > stick - 2 * trim
+
+
+@pytest.mark.parametrize(
+    ("shape", "outside", "wall", "same"),
+    [
+        ("square_tube", "2", "1/8", square_tube_pounds_per_foot(inches(2), inches("1/8"))),
+        ("round_rod", "3/8", "0.001", round_rod_pounds_per_foot(inches("3/8"))),
+        ("conduit", "0.706", "0.042", round_tube_pounds_per_foot(inches("0.706"), inches("0.622"))),
+        ("wire_mesh", "1", "1/8", None),
+        ("square_tube", "1", "1/2", None),
+    ],
+)
+def test_a_section_is_weighed_by_its_name_or_not_at_all(shape, outside, wall, same):
+    weight = section_pounds_per_foot(shape, inches(outside), inches(wall))
+    # A wall of half a difference of diameters is rounded by a micrometre.
+    assert weight == same or abs(weight - same) < Decimal("0.001")
+
+
+def test_conduit_is_known_by_its_measures():
+    assert conduit_of(inches("0.922"), inches("0.049")).trade_size == "3/4"
+    assert conduit_of(inches("1.5"), inches("0.049")) is None

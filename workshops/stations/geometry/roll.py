@@ -1,4 +1,4 @@
-"""The roll: first turn, straw layer, outer turn, what is left over, wire left on a roll.
+"""The roll: first turn, straw layer, outer turn, what is left over.
 
 Circles are worked in floats and rounded once, to the micrometre.
 """
@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from inventory.measures.rolls import refuse_odd_roll
 from workshops.stations.geometry.sheet import RollSpec
 
 
@@ -91,27 +92,10 @@ def archimedean_arc(pitch_per_radian: float, angle: float) -> float:
 
 def spiral_um(inner_um: int, outer_um: int, thickness_um: int) -> int:
     """Exact length wound from one diameter to a larger, each turn ``thickness_um`` thick."""
-    _refuse_odd_roll(inner_um, outer_um, thickness_um)
+    refuse_odd_roll(inner_um, outer_um, thickness_um)
     pitch = thickness_um / (2 * math.pi)
     start, end = inner_um / 2 / pitch, outer_um / 2 / pitch
     return round(archimedean_arc(pitch, end) - archimedean_arc(pitch, start))
-
-
-def left_on_roll_um(inner_um: int, outer_um: int, thickness_um: int) -> int:
-    """Wire left on a stock roll, from its diameters and the thickness of one turn.
-
-    Notes
-    -----
-    Area of the wound ring over the thickness: L = pi (D^2 - d^2) / 4t. It is what a tape
-    and a pocket calculator give, and within a thousandth of the spiral from two turns on.
-
-    Raises
-    ------
-    ValueError
-        When the outer diameter is not larger than the inner, or a size is not above 0.
-    """
-    _refuse_odd_roll(inner_um, outer_um, thickness_um)
-    return round(math.pi * (outer_um**2 - inner_um**2) / (4 * thickness_um))
 
 
 def pieces_from_roll(roll_um: int, piece_um: int) -> int:
@@ -127,8 +111,3 @@ def hog_rings_um(width_um: int, count: int) -> tuple[int, ...]:
     if count == 1:
         return (width_um // 2,)
     return tuple(round(width_um * place / (count - 1)) for place in range(count))
-
-
-def _refuse_odd_roll(inner_um: int, outer_um: int, thickness_um: int) -> None:
-    if min(inner_um, thickness_um) <= 0 or outer_um <= inner_um:
-        raise ValueError("a roll needs a core and a turn thicker than 0, and to be larger outside")

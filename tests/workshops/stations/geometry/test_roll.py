@@ -3,11 +3,11 @@ from dataclasses import replace
 import pytest
 
 from inventory.measures.lengths import inches
+from inventory.measures.rolls import left_on_roll_um
 from tests.workshops.stations.geometry.sheets import ROLL
 from workshops.stations.geometry.roll import (
     hog_rings_um,
     layer_that_closes_um,
-    left_on_roll_um,
     outer_turn_um,
     pieces_from_roll,
     shape_of,
