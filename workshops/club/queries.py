@@ -70,6 +70,7 @@ class Rules:
     hay_alarm_f: int
     temperature_unit: str
     fibre_limit_cubic_feet: int | None
+    letter_days: int | None
     decisions: dict[str, Decision] = field(default_factory=dict, compare=False)
 
     def decision(self, key: str) -> Decision:

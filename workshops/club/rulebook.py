@@ -195,6 +195,11 @@ RULES: tuple[Rule, ...] = (
         "some local fire codes, 100 cubic feet; others exempt farm storage: ask the fire service",
         unit="cubic feet", least=1, most=100_000, can_be_off=True,
     ),
+    Rule(
+        "letter_days", GIFTS, "A donor is thanked by letter within", Kind.INT, 14,
+        "Who is thanked soon gives again, and some need the letter for their books.",
+        _CUSTOM, unit="days", least=1, most=120, can_be_off=True,
+    ),
 )  # fmt: skip
 
 RULE: dict[str, Rule] = {rule.key: rule for rule in RULES}
