@@ -6,22 +6,27 @@ from datetime import date, timedelta
 
 from inventory.needs.engine.explode import Exploded, explode, wanted_of
 from inventory.needs.engine.plan import Buy
-from inventory.needs.engine.problem import Item, NeedsProblem
+from inventory.needs.engine.problem import EVER, Item, NeedsProblem
 from inventory.needs.engine.running_out import first_short, needs_by_night
 from inventory.needs.engine.sticks import Steel
 
 
 def buy_list(problem: NeedsProblem, steel: Steel) -> tuple[Buy, ...]:
-    """What to buy for all that is wanted, expected scrap counted; the earliest order first."""
-    asked, nights = explode(problem, wanted_of(problem), with_scrap=True), needs_by_night(problem)
+    """What to buy for all that is wanted, expected scrap counted; the earliest order first.
+
+    What is on order is not bought again, whenever it comes.
+    """
+    asked = explode(problem, wanted_of(problem), with_scrap=True, until=EVER)
+    nights, dates = needs_by_night(problem), [night.date for night in problem.nights]
     made = {recipe.output for recipe in problem.recipes}
     lines = []
     for item in problem.items:
         if item.key in made:
             continue
-        short, is_exact = _short(steel, item, asked)
+        in_time = item.on(EVER)
+        short, is_exact = _short(steel, in_time, asked)
         if short:
-            night = first_short(steel, item, nights)
+            night = first_short(steel, in_time, nights, dates)
             needed = None if night is None else problem.nights[night].day
             lines.append(_line(problem, item, needed, short=short, is_exact=is_exact))
     # dates as text sort by day; no date comes last

@@ -44,7 +44,10 @@ def _need_breaches(plan: NeedsPlan) -> list[str]:
     for need in plan.needs:
         if need.required != asked[need.item]:
             wrong.append(f"{need.item}: {asked[need.item]} asked for, not {need.required}")
-        if need.net != max(0, need.required - need.there) or need.started < need.net:
+        if (
+            need.net != max(0, need.required - need.there - need.on_order)
+            or need.started < need.net
+        ):
             wrong.append(f"{need.item}: net {need.net} does not follow from what is there")
     return wrong
 

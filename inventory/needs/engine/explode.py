@@ -31,7 +31,12 @@ class Exploded:
 
 
 def explode(
-    problem: NeedsProblem, wanted: dict[str, int], *, with_scrap: bool, uses_stock: bool = True
+    problem: NeedsProblem,
+    wanted: dict[str, int],
+    *,
+    with_scrap: bool,
+    uses_stock: bool = True,
+    until: str = "",
 ) -> Exploded:
     """What so many of each item take.
 
@@ -43,8 +48,10 @@ def explode(
         Start as many more as are expected to fail.
     uses_stock
         Use up what is in the store and on the racks first; otherwise as if nothing were there.
+    until
+        What is on order counts as there when it comes by that ISO date; none of it by default.
     """
-    there = {item.key: item.there if uses_stock else 0 for item in problem.items}
+    there = {item.key: item.there_on(until) if uses_stock else 0 for item in problem.items}
     recipes = {recipe.output: recipe for recipe in problem.recipes}
     found = Exploded(required={item.key: wanted.get(item.key, 0) for item in problem.items})
     # made items first, each after all its users; what is bought comes out last

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
@@ -18,8 +18,8 @@ class Need:
 
     ``level`` is 0 for a set and grows towards bought goods. ``gross`` is what the wanted sets
     take when nothing is on hand; ``required`` what is still asked for once the parts above it
-    are used up; ``net`` what must be made or bought; ``started`` adds what is expected to fail.
-    ``is_bought``: it has no recipe.
+    are used up; ``on_order`` what of it is on its way; ``net`` what must still be made or
+    bought; ``started`` adds what is expected to fail. ``is_bought``: it has no recipe.
     """
 
     item: str
@@ -30,6 +30,12 @@ class Need:
     net: int
     started: int
     is_bought: bool
+    on_order: int = 0
+
+    @property
+    def expected_scrap(self) -> int:
+        """How many more are started than are wanted good."""
+        return self.started - self.net
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +53,10 @@ class Possible:
     """Complete sets from what is here, finished ones counted.
 
     ``variant`` is ``None`` for the wanted mix, and ``parts`` then says how many of each.
-    ``stopped_by`` are the items that stand in the way of one more; empty when all wanted
-    sets are possible. ``is_exact`` is false when steel could not be decided in the time.
+    ``stopped_by`` are the items that stand in the way of one more in the mix; empty when all
+    wanted sets are possible. In the mix a variant that cannot go on is left out and the others
+    go on: ``blocked`` says what each of them lacks, ``even_to`` how far the mix was whole.
+    ``is_exact`` is false when steel could not be decided in the time.
     """
 
     variant: str | None
@@ -57,6 +65,8 @@ class Possible:
     parts: dict[str, int]
     stopped_by: tuple[str, ...]
     is_exact: bool
+    blocked: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    even_to: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +74,16 @@ class RunsOut:
     """A bought item that does not last for all that is wanted.
 
     ``after_sets``: with everything else plentiful, so many sets in all can be complete.
-    ``on_night`` is the first night it falls short, ``None`` when the nights do not get there;
-    ``after_nights`` is how many nights pass before.
+    ``on_night`` is the first night it falls short although what is on order comes on its day,
+    ``None`` when the nights do not get there; ``after_nights`` is how many nights pass before.
+    ``is_covered``: what is on order comes in time for all that is wanted.
     """
 
     item: str
     after_sets: int
     after_nights: int | None
     on_night: str | None
+    is_covered: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,8 +130,8 @@ class NeedsPlan:
 
     @property
     def stops_first(self) -> RunsOut | None:
-        """What runs out first, by sets; ``None`` when all that is wanted is possible."""
-        return self.runs_out[0] if self.runs_out else None
+        """What runs out first; ``None`` when all that is wanted is possible or comes in time."""
+        return next((line for line in self.runs_out if not line.is_covered), None)
 
     def need(self, item: str) -> Need:
         """The line of that item."""

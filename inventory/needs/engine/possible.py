@@ -33,32 +33,74 @@ def possible_alone(problem: NeedsProblem, steel: Steel, variant: Variant) -> Pos
 
 
 def possible_mix(problem: NeedsProblem, steel: Steel) -> Possible:
-    """Sets in the wanted mix, at most as many as are wanted."""
+    """Sets in the wanted mix, at most as many as are wanted.
+
+    The sets follow one another as ``mix_order`` says. A variant of which one more is not
+    possible is left out from there on, and the others go on: no clamps for the bolted sets
+    keep nobody from finishing the welded ones.
+    """
     check, order = Check(problem, steel), mix_order(problem)
-    sets = largest(lambda n: not check.short(mix_of(problem, order, n)), len(order))
-    more = mix_of(problem, order, sets + 1)
-    wanted = wanted_of(problem)
+    going, blocked = _Going(check, problem, order), {}
+    while (stuck := going.on()) is not None:
+        blocked[stuck] = check.short(going.and_one(stuck), all_of_them=True)
     return Possible(
         variant=None,
-        sets=sets,
-        finished=sum(min(problem.item(key).there, count) for key, count in wanted.items()),
-        parts=mix_of(problem, order, sets),
-        stopped_by=check.short(more, all_of_them=True) if sets < len(order) else (),
+        sets=sum(going.parts.values()),
+        finished=sum(finished_of(problem).values()),
+        parts=going.parts,
+        # the first that cannot go on breaks the mix; dicts keep their order
+        stopped_by=next(iter(blocked.values()), ()),
         is_exact=check.is_exact,
+        blocked=blocked,
+        even_to=going.even_to or 0,
     )
 
 
+class _Going:
+    """The mix on its way: what is made so far, and what is still to come in its order."""
+
+    def __init__(self, check: Check, problem: NeedsProblem, order: tuple[str, ...]) -> None:
+        self._check, self._order, self._problem = check, order, problem
+        self.parts = mix_of(problem, (), 0)
+        self.even_to: int | None = None
+
+    def on(self) -> str | None:
+        """Make as many as possible; the variant that stops it, or nothing when all are made."""
+        n = largest(lambda n: not self._check.short(self._and(n)), len(self._order))
+        self.parts, left = self._and(n), self._order[n:]
+        self.even_to = n if self.even_to is None else self.even_to
+        if not left:
+            return None
+        self._order = tuple(key for key in left if key != left[0])
+        return left[0]
+
+    def and_one(self, key: str) -> dict[str, int]:
+        """What is made so far and one more of a variant."""
+        return self.parts | {key: self.parts[key] + 1}
+
+    def _and(self, sets: int) -> dict[str, int]:
+        more = mix_of(self._problem, self._order, sets)
+        return {key: count + more[key] for key, count in self.parts.items()}
+
+
+def finished_of(problem: NeedsProblem) -> dict[str, int]:
+    """Finished sets by variant, none beyond what is wanted of it."""
+    wanted = wanted_of(problem)
+    return {key: min(problem.item(key).there, count) for key, count in wanted.items()}
+
+
 def mix_order(problem: NeedsProblem) -> tuple[str, ...]:
-    """The wanted sets one after the other, so that every beginning keeps the mix.
+    """The wanted sets one after the other: those that stand finished, then as the mix wants.
 
     The next set is of the variant with the largest wanted / (2 x begun + 1); a tie goes to the
     one named first. Source: the divisor method of Webster and Sainte-Laguë.
     """
-    wanted, begun = wanted_of(problem), dict.fromkeys(wanted_of(problem), 0)
-    order = []
-    for _ in range(sum(wanted.values())):
-        # max takes the first of equals, so the order of the variants settles ties
-        key = max(wanted, key=lambda key: wanted[key] / (2 * begun[key] + 1))
+    wanted, begun = wanted_of(problem), finished_of(problem)
+    order = [key for key, count in begun.items() for _ in range(count)]
+    for _ in range(sum(wanted.values()) - len(order)):
+        # what is full steps aside; max takes the first of equals, so order settles ties
+        still = [key for key in wanted if begun[key] < wanted[key]]
+        key = max(still, key=lambda key: wanted[key] / (2 * begun[key] + 1))
         begun[key] += 1
         order.append(key)
     return tuple(order)

@@ -13,100 +13,19 @@ from typing import Any
 
 from inventory.engines import strict
 from inventory.needs.engine.levels import low_level_order
+from inventory.needs.engine.things import EVER, Item, Lot, OnOrder, a_day, not_negative
 
-
-@dataclass(frozen=True, slots=True)
-class Lot:
-    """Sticks of one length that lie in the rack, drops among them."""
-
-    length: int
-    count: int
-    is_drop: bool = False
-
-    def __post_init__(self) -> None:
-        if self.length <= 0:
-            raise ValueError(f"length must be more than 0, not {self.length}")
-        _not_negative(self.count, "count")
-
-
-@dataclass(frozen=True, slots=True)
-class Item:
-    """Something countable.
-
-    Parameters
-    ----------
-    key
-        Its name in this problem; no two alike.
-    on_hand, on_rack
-        How many there are in the store, and half-made at the stations. What is on hold is
-        left out by whoever fills this in. Both 0 for a material cut from sticks.
-    sticks
-        For a material cut from sticks: what lies in the rack.
-    stick_length, kerf, trim
-        For a material cut from sticks: the length bought, what the blade takes, what an end
-        loses; micrometres. ``stick_length`` marks the item as such a material.
-    pack
-        It is bought in packs of so many (sticks in a bundle), 1 or more.
-    lead_days
-        Days from order to the shelf.
-    keep_at_least
-        Never plan below this many.
-    last_order
-        The last day on which it can be had at all (straw after harvest), ISO date.
-    supplier
-        Who sells or gives it; handed through to the buy list.
-    """
-
-    key: str
-    on_hand: int = 0
-    on_rack: int = 0
-    sticks: tuple[Lot, ...] = ()
-    stick_length: int | None = None
-    kerf: int = 0
-    trim: int = 0
-    pack: int = 1
-    lead_days: int = 0
-    keep_at_least: int = 0
-    last_order: str | None = None
-    supplier: str = ""
-
-    def __post_init__(self) -> None:
-        if not self.key.strip():
-            raise ValueError("key must not be empty")
-        for name in ("on_hand", "on_rack", "kerf", "trim", "lead_days", "keep_at_least"):
-            _not_negative(getattr(self, name), f"{name} of {self.key}")
-        if self.pack < 1:
-            raise ValueError(f"pack of {self.key} must be 1 or more, not {self.pack}")
-        if 0 < self.trim < self.kerf:
-            raise ValueError(f"trim of {self.key} must be 0 or at least the kerf")
-        if self.last_order is not None:
-            _day(self.last_order, f"last_order of {self.key}")
-        self._refuse_half_a_stick()
-
-    def _refuse_half_a_stick(self) -> None:
-        if self.stick_length is None:
-            if self.sticks:
-                raise ValueError(f"{self.key} has sticks but no stick_length")
-        elif self.stick_length <= 0:
-            raise ValueError(f"stick_length of {self.key} must be more than 0")
-        # a number of sticks says nothing without their lengths
-        elif self.on_hand or self.on_rack or self.keep_at_least:
-            raise ValueError(f"{self.key} is cut from sticks: count it in sticks alone")
-
-    @property
-    def is_cut_from_sticks(self) -> bool:
-        """Whether recipes take pieces of a length from it."""
-        return self.stick_length is not None
-
-    @property
-    def longest_piece(self) -> int:
-        """The longest piece a bought stick gives; 0 for what is not cut from sticks."""
-        return max(0, (self.stick_length or 0) - 2 * self.trim)
-
-    @property
-    def there(self) -> int:
-        """What can be used: in the store and on the rack, less what is always kept."""
-        return max(0, self.on_hand + self.on_rack - self.keep_at_least)
+__all__ = [
+    "EVER",
+    "Input",
+    "Item",
+    "Lot",
+    "NeedsProblem",
+    "Night",
+    "OnOrder",
+    "Recipe",
+    "Variant",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +72,7 @@ class Variant:
     wanted: int
 
     def __post_init__(self) -> None:
-        _not_negative(self.wanted, f"wanted of {self.item}")
+        not_negative(self.wanted, f"wanted of {self.item}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,10 +84,10 @@ class Night:
     pieces: dict[str, int] | None = None
 
     def __post_init__(self) -> None:
-        _day(self.date, "date")
-        _not_negative(self.sets, f"sets of {self.date}")
+        a_day(self.date, "date")
+        not_negative(self.sets, f"sets of {self.date}")
         for key, count in (self.pieces or {}).items():
-            _not_negative(count, f"pieces of {key} on {self.date}")
+            not_negative(count, f"pieces of {key} on {self.date}")
         if self.sets and self.pieces:
             raise ValueError(f"{self.date} has sets and pieces: give one of them")
 
@@ -206,7 +125,7 @@ class NeedsProblem:
     today: str = "2000-01-01"  # nothing is late when nobody says what day it is
 
     def __post_init__(self) -> None:
-        _day(self.today, "today")
+        a_day(self.today, "today")
         _all_different([item.key for item in self.items], "items")
         _all_different([recipe.output for recipe in self.recipes], "recipes")
         _all_different([variant.item for variant in self.variants], "variants")
@@ -272,19 +191,7 @@ def _refuse_bad_inputs(recipe: Recipe, known: dict[str, Item]) -> None:
             raise ValueError(f"{recipe.output} takes a longer piece than a stick of {part.item}")
 
 
-def _not_negative(value: int, what: str) -> None:
-    if value < 0:
-        raise ValueError(f"{what} must not be less than 0, not {value}")
-
-
 def _all_different(keys: list[str], what: str) -> None:
     twice = sorted({key for key in keys if keys.count(key) > 1})
     if twice:
         raise ValueError(f"{what}: {twice[0]} stands twice")
-
-
-def _day(text: str, what: str) -> None:
-    try:
-        datetime.date.fromisoformat(text)
-    except ValueError:
-        raise ValueError(f"{what} must be a date such as 2031-02-28, not {text}") from None

@@ -10,7 +10,7 @@ from inventory.needs.engine.levels import levels
 from inventory.needs.engine.params import NeedsParams
 from inventory.needs.engine.plan import Need, NeedsPlan, PieceNeed
 from inventory.needs.engine.possible import possible_alone, possible_mix
-from inventory.needs.engine.problem import NeedsProblem
+from inventory.needs.engine.problem import EVER, NeedsProblem
 from inventory.needs.engine.running_out import runs_out
 from inventory.needs.engine.sticks import Steel
 
@@ -47,7 +47,7 @@ def solve(
     clock = Clock(stop)
     # shared by all questions: the same pieces are asked about again and again
     steel = Steel(clock, params, seed)
-    net = explode(problem, wanted_of(problem), with_scrap=True)
+    net = explode(problem, wanted_of(problem), with_scrap=True, until=EVER)
     gross = explode(problem, wanted_of(problem), with_scrap=True, uses_stock=False)
     return NeedsPlan(
         problem=problem,
@@ -74,6 +74,7 @@ def _needs(problem: NeedsProblem, gross: Exploded, net: Exploded) -> tuple[Need,
             net=net.net[item.key],
             started=net.started[item.key],
             is_bought=item.key not in made,
+            on_order=item.there_on(EVER) - item.there,
         )
         for item in problem.items
         if not item.is_cut_from_sticks

@@ -15,9 +15,9 @@ from inventory.cutting.engine.search import Clock
 from inventory.cutting.engine.solve import solve
 from inventory.engines.stop import Seconds
 from inventory.needs.engine.params import NeedsParams
-from inventory.needs.engine.problem import Item
+from inventory.needs.engine.problem import Item, Lot
 
-Asked = tuple[str, tuple[tuple[int, int], ...]]
+Asked = tuple[str, tuple[Lot, ...], tuple[tuple[int, int], ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,4 +87,5 @@ def cut_problem(item: Item, pieces: dict[int, int], *, can_buy: bool) -> CutProb
 
 
 def _asked(item: Item, pieces: dict[int, int]) -> Asked:
-    return item.key, tuple(sorted(pieces.items()))
+    # the sticks are part of the question: there are more once an order has come
+    return item.key, item.sticks, tuple(sorted(pieces.items()))

@@ -13,7 +13,7 @@ def sentences(plan: NeedsPlan) -> tuple[str, ...]:
     said = [_mix(plan)] if plan.problem.variants else ["No sets are wanted."]
     if len(plan.possible) > 1:  # with one variant the mix has said it already
         said += [_alone(line) for line in plan.possible]
-    said += [_first(plan.runs_out[0])] if plan.runs_out else ["Nothing runs out."]
+    said += [_first(plan.stops_first)] if plan.stops_first else ["Nothing runs out."]
     said += [_buy(line) for line in plan.buy]
     return tuple(said)
 
@@ -23,7 +23,11 @@ def _mix(plan: NeedsPlan) -> str:
     parts = ", ".join(f"{count} x {key}" for key, count in mix.parts.items())
     said = f"{mix.sets} of {wanted} wanted sets are possible now, {mix.finished} of them finished"
     said += f" ({parts})" if len(mix.parts) > 1 else ""
-    said += f"; the next one lacks {_listed(mix.stopped_by)}" if mix.stopped_by else ""
+    if len(plan.possible) > 1:
+        lacking = (f"one more {key} lacks {_listed(lacks)}" for key, lacks in mix.blocked.items())
+        said = "; ".join([said, *lacking])
+    elif mix.stopped_by:
+        said += f"; the next one lacks {_listed(mix.stopped_by)}"
     return f"{said}{'' if mix.is_exact else '; a better cut list might give more'}."
 
 

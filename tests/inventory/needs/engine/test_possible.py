@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -54,6 +55,21 @@ def test_one_variant_alone_may_use_all_shared_parts():
     tall, short = (possible_alone(problem, steel(), v) for v in problem.variants)
     assert (tall.sets, tall.stopped_by) == (9, ("head",))
     assert (short.sets, short.stopped_by) == (7, ("short post",))
+
+
+def test_a_kind_that_cannot_go_on_keeps_nobody_from_the_other():
+    """No short post: the mix breaks at its first short set, nine tall ones are possible."""
+    mix = possible_mix(two_variants(head=9, long_post=20), steel())
+    assert (mix.sets, mix.even_to, mix.parts) == (9, 1, {"tall": 9, "short": 0})
+    assert mix.blocked == {"short": ("short post",), "tall": ("head",)}
+
+
+def test_finished_sets_stand_first_in_the_mix():
+    """Four short ones stand finished; the mix goes on from them, not beside them."""
+    problem = two_variants(4, 6, head=5, long_post=4, short_post=1)
+    finished = (Item("short", on_hand=4), *(i for i in problem.items if i.key != "short"))
+    mix = possible_mix(replace(problem, items=finished), steel())
+    assert (mix.sets, mix.finished, mix.parts) == (9, 4, {"tall": 4, "short": 5})
 
 
 def test_all_that_is_wanted_is_stopped_by_nothing():

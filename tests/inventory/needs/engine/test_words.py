@@ -34,4 +34,4 @@ def test_a_day_that_has_passed_is_said():
 
 def test_several_things_in_the_way_are_listed():
     mix = solve(two_variants(head=4, long_post=9, short_post=1)).explain()[0]
-    assert mix.endswith("the next one lacks head and short post.")
+    assert mix.endswith("one more short lacks head and short post; one more tall lacks head.")
