@@ -39,6 +39,11 @@ class Strip:
         """The pieces alone, in order."""
         return tuple(part for part in self.stretches if part.kind == "piece")
 
+    @property
+    def stops(self) -> tuple[int, ...]:
+        """Where the stop block is set, one length after the other."""
+        return tuple(dict.fromkeys(piece.length_um for piece in self.pieces))
+
 
 @dataclass(frozen=True, slots=True)
 class CutList:
@@ -52,6 +57,7 @@ class CutList:
     wanted: tuple[tuple[str, int, int], ...]
     missing: tuple[tuple[str, int], ...]
     is_proven: bool
+    ahead: tuple[tuple[str, int, int], ...] = ()
 
     @property
     def longest_um(self) -> int:
@@ -62,8 +68,25 @@ class CutList:
 def cut_lists_of(shop: Shop, night_key: str = "") -> QuerySet[CutListRun]:
     """Kept cut lists, newest first, of one night when it is given. 1 query."""
     runs = CutListRun.objects.filter(shop=shop).select_related("item", "made_by")
+    runs = runs.order_by("-made_at", "-pk")
     # An empty key would match the lists made for the rack, which is not "all of them".
     return runs.filter(night_key=night_key) if night_key else runs
+
+
+def in_use(shop: Shop, night_key: str) -> list[CutListRun]:
+    """The lists that a night is cut by, by metal and kerf. 1 query; empty when there is none.
+
+    Of two lists for one metal and one kerf the later; none that was carried on in another.
+    """
+    latest: dict[tuple[int, int], CutListRun] = {}
+    for run in cut_lists_of(shop, night_key).filter(replaced_by=None):
+        latest.setdefault((run.item_id, run.problem["kerf"]), run)
+    return sorted(latest.values(), key=lambda run: (run.item.name, run.problem["kerf"]))
+
+
+def strips_of(run: CutListRun) -> tuple[Strip, ...]:
+    """The run's patterns alone, in their order. No queries."""
+    return tuple(_strip(raw) for raw in run.result["runs"])
 
 
 def cut_list_of(run: CutListRun) -> CutList:
@@ -72,13 +95,16 @@ def cut_list_of(run: CutListRun) -> CutList:
     drops = sorted(((drop["length"], drop["count"]) for drop in told["drops"]), reverse=True)
     return CutList(
         run=run,
-        strips=tuple(_strip(raw) for raw in told["runs"]),
+        strips=strips_of(run),
         sentences=tuple(told["explanation"]),
         sticks_out=tuple(told["sticks_out"].items()),
         drops=tuple(drops),
         wanted=tuple((p["label"], p["length"], p["count"]) for p in run.problem["pieces"]),
         missing=tuple((part["piece"], part["count"]) for part in told["missing"]),
         is_proven=told["is_proven"],
+        ahead=tuple(
+            (part["piece"], part["length"], part["count"]) for part in told.get("ahead", ())
+        ),
     )
 
 

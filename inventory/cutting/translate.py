@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from decimal import ROUND_HALF_UP, Decimal
 
+from inventory.cutting.ahead import Wanted, sentences
 from inventory.cutting.engine.plan import CutPlan
 from inventory.cutting.engine.problem import CutProblem, Piece, Stick
 from inventory.cutting.models import CutListRun
@@ -17,8 +19,7 @@ VERSION = "1"
 # where one more piece would have fitted, and drops pile up in the rack.
 KEEP_PERCENT = 50
 
-# what it is called, how long, how many
-Wanted = tuple[str, int, int]
+CENT = Decimal("0.01")
 
 
 def problem_of(
@@ -27,8 +28,11 @@ def problem_of(
     rack: Iterable[tuple[int, int]],
     *,
     per_set: Mapping[str, int] | None = None,
+    kerf_um: int | None = None,
 ) -> CutProblem:
     """The problem for one material: pieces of one name and length are taken together.
+
+    ``kerf_um`` is what one cut takes on this list, 0 at the shear; ``None`` for the item's own.
 
     Raises
     ------
@@ -37,15 +41,16 @@ def problem_of(
     """
     units = item.shop.length_units
     shares = per_set or {}
+    kerf = item.kerf_um if kerf_um is None else kerf_um
     return CutProblem(
         pieces=tuple(
             Piece(label, length, count, shares.get(label, 0))
             for (label, length), count in _labelled(pieces, units).items()
         ),
         sticks=_sticks(item, rack, units),
-        kerf=item.kerf_um,
+        kerf=kerf,
         # The blade is part of what is trimmed, so a trim below the kerf is the kerf.
-        trim=max(item.trim_um, item.kerf_um) if item.trim_um else 0,
+        trim=max(item.trim_um, kerf) if item.trim_um else 0,
         # A club that wrote nothing down keeps every remnant; the ledger counts it so too.
         keep_length=max(item.keep_um, 1),
         keep_percent=KEEP_PERCENT,
@@ -53,9 +58,13 @@ def problem_of(
     )
 
 
-def row_of(plan: CutPlan, item: Item, seed: int) -> CutListRun:
-    """The plan as an unsaved row, explained in the shop's units."""
-    told = plan.to_json() | {"explanation": list(plan.explain(item.shop.length_units))}
+def row_of(plan: CutPlan, item: Item, seed: int, *, ready: Sequence[Wanted] = ()) -> CutListRun:
+    """The plan as an unsaved row, explained in the shop's units; ``ready`` needs no cutting."""
+    units = item.shop.length_units
+    told = plan.to_json() | {
+        "explanation": [*sentences(ready, units), *plan.explain(units), *saved_money(plan, item)],
+        "ahead": [{"piece": p, "length": um, "count": count} for p, um, count in ready],
+    }
     return CutListRun(
         shop=item.shop,
         item=item,
@@ -68,6 +77,19 @@ def row_of(plan: CutPlan, item: Item, seed: int) -> CutListRun:
         bound=plan.bound,
         seconds=plan.seconds,
     )
+
+
+def saved_money(plan: CutPlan, item: Item) -> list[str]:
+    """What mixed patterns save in money, when the price of a stick is known."""
+    by_hand = plan.set_by_set
+    if by_hand is None or plan.missing or not item.unit_price or not item.bought_length_um:
+        return []
+    saved = by_hand.metal - plan.metal_out
+    if saved <= 0:
+        return []
+    price = Decimal(saved) * item.unit_price / item.bought_length_um
+    money = f"{price.quantize(CENT, ROUND_HALF_UP)} {item.shop.currency}"
+    return [f"At {item.unit_price} {item.shop.currency} a stick that is {money} of metal."]
 
 
 def _labelled(pieces: Iterable[Wanted], units: Units) -> Counter[tuple[str, int]]:

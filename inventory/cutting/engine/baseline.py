@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_left, insort
 from dataclasses import replace
+from fractions import Fraction
 from math import gcd
 
 from inventory.cutting.engine.model import Figures, Taken, made_by, reduce
@@ -80,10 +81,10 @@ def _counted(cuts: list[tuple[int, list[int]]]) -> Taken:
 def cut_set_by_set(problem: CutProblem) -> ByHand | None:
     """What it takes to cut whole sets off each stick and start the next set on a new one.
 
-    The stick is the one that does it for least, of those that are there as often as needed.
-    A set longer than every stick gets its own sticks, best fit; so do the pieces beyond whole
-    sets. ``None`` when the pieces form no sets: ``per_set`` is not given for each of them and
-    the counts have no common divisor; or when the sticks do not suffice.
+    One kind of stick is cut first and the others when it runs out, in the order that does it
+    for least. A set that fits no stick gets its own sticks, best fit; so do the pieces beyond
+    whole sets. ``None`` when the pieces form no sets: ``per_set`` is not given for each of
+    them and the counts have no common divisor; or when the sticks do not suffice.
     """
     per_set = _per_set(problem)
     sets = min(
@@ -92,17 +93,15 @@ def cut_set_by_set(problem: CutProblem) -> ByHand | None:
     if not sets:
         return None
     rest = {p.label: p.count - sets * per_set[p.label] for p in problem.pieces if p.count}
-    # racks rarely hold parts in whole sets: what is left of them is cut by itself
-    parts = [_whole_sets(problem, per_set, sets), _best_fit(problem, rest, times=1)]
-    if any(part is None for part in parts):
-        return None
-    done = [part for part in parts if part is not None]
-    return ByHand(
-        sum(part.sticks for part in done),
-        sum(part.metal for part in done),
-        sum(part.cost for part in done),
-        done[0].sets_per_stick,
-    )
+    found = []
+    for order in _orders(problem, per_set):
+        hand = _Hand(problem)
+        hand.whole_sets(order, per_set, sets)
+        # racks rarely hold parts in whole sets: what is left of them is cut by itself
+        if hand.is_able and hand.best_fit(rest):
+            found.append(hand.told())
+    # a person cutting by hand would at least pick the right stick for it
+    return min(found, key=lambda by_hand: by_hand.cost, default=None)
 
 
 def _per_set(problem: CutProblem) -> dict[str, int]:
@@ -114,40 +113,79 @@ def _per_set(problem: CutProblem) -> dict[str, int]:
     return {piece.label: piece.count // sets for piece in wanted} if sets > 1 else {}
 
 
-def _whole_sets(problem: CutProblem, per_set: dict[str, int], sets: int) -> ByHand | None:
-    size = sum((p.length + problem.kerf) * per_set.get(p.label, 0) for p in problem.pieces)
-    found = []
-    for stick in problem.sticks:
-        whole = problem.room(stick) // size
-        if whole and (stick.count is None or stick.count * whole >= sets):
-            found.append(_sets_on(problem, stick, size, sets=sets))
-    if found:
-        # a person cutting by hand would at least pick the right stick for it
-        return min(found, key=lambda by_hand: by_hand.cost)
-    return _best_fit(problem, per_set, times=sets)
+def _orders(problem: CutProblem, per_set: dict[str, int]) -> list[list[Stick]]:
+    """Sticks that a whole set fits on, each as the favourite, the others by what a set costs."""
+    size = _size(problem, per_set)
+    fitting = [stick for stick in problem.sticks if problem.room(stick) >= size]
+    by_cost = sorted(
+        fitting,
+        key=lambda stick: Fraction(problem.cost_of(stick), problem.room(stick) // size),
+    )
+    favourites = [[one, *(other for other in by_cost if other != one)] for one in by_cost]
+    return favourites or [[]]
 
 
-def _sets_on(problem: CutProblem, stick: Stick, size: int, *, sets: int) -> ByHand:
-    whole = problem.room(stick) // size
-    full, rest = divmod(sets, whole)
-    cost = 0
-    # the last stick carries fewer sets and may leave a drop worth keeping
-    for times, on_it in ((full, whole), (1, rest)):
-        if on_it:
-            left = problem.left_over(stick, on_it * size)
-            cost += times * (problem.cost_of(stick) - problem.worth_of(stick, left))
-    sticks = full + (1 if rest else 0)
-    return ByHand(sticks, sticks * stick.length, cost, whole)
+def _size(problem: CutProblem, counts: dict[str, int]) -> int:
+    return sum((p.length + problem.kerf) * counts.get(p.label, 0) for p in problem.pieces)
 
 
-def _best_fit(problem: CutProblem, counts: dict[str, int], *, times: int) -> ByHand | None:
-    """So many of each piece cut by themselves from sticks that can be bought, ``times`` over."""
-    pieces = tuple(Piece(p.label, p.length, counts.get(p.label, 0)) for p in problem.pieces)
-    bought = tuple(stick for stick in problem.sticks if stick.count is None)
-    figures = reduce(replace(problem, pieces=pieces, sticks=bought))
-    taken = best_fit_decreasing(figures)
-    if sum(made_by(taken, len(figures.sizes))) < sum(counts.values()):
-        return None
-    sticks = sum(taken.values())
-    metal = sum(figures.sticks[p.stick].length * number for p, number in taken.items())
-    return ByHand(times * sticks, times * metal, times * figures.total(taken), 0)
+class _Hand:
+    """Somebody at the saw without a list: what is left of the sticks, what was taken."""
+
+    def __init__(self, problem: CutProblem) -> None:
+        self.problem = problem
+        self.left = {stick: stick.count for stick in problem.sticks}
+        self.sticks = self.metal = self.cost = self.sets_per_stick = 0
+        self.is_able = True
+
+    def told(self) -> ByHand:
+        """What it took."""
+        return ByHand(self.sticks, self.metal, self.cost, self.sets_per_stick)
+
+    def whole_sets(self, order: list[Stick], per_set: dict[str, int], sets: int) -> None:
+        """As many whole sets a stick as it gives, one kind of stick after the other."""
+        size = _size(self.problem, per_set)
+        for stick in order:
+            whole = self.problem.room(stick) // size
+            there = self.left[stick]
+            full = sets // whole if there is None else min(sets // whole, there)
+            self._take(stick, full, taken=whole * size)
+            sets -= full * whole
+            # the last stick carries fewer sets and may leave a drop worth keeping
+            if 0 < sets < whole and self.left[stick] != 0:
+                self._take(stick, 1, taken=sets * size)
+                sets = 0
+            if full and not self.sets_per_stick:
+                self.sets_per_stick = whole
+        while sets and self.is_able:
+            # the sticks that hold a set ran out: each set from what lies there, pieced together
+            self.is_able = self.best_fit(per_set)
+            sets -= 1
+
+    def best_fit(self, counts: dict[str, int]) -> bool:
+        """So many of each piece by themselves, best fit; False when the sticks do not suffice."""
+        if not any(counts.values()):
+            return True
+        pieces = tuple(
+            Piece(p.label, p.length, counts.get(p.label, 0)) for p in self.problem.pieces
+        )
+        sticks = tuple(replace(stick, count=n) for stick, n in self.left.items())
+        figures = reduce(replace(self.problem, pieces=pieces, sticks=sticks))
+        taken = best_fit_decreasing(figures)
+        if sum(made_by(taken, len(figures.sizes))) < sum(counts.values()):
+            return False
+        for pattern, times in taken.items():
+            label = figures.sticks[pattern.stick].label
+            stick = next(stick for stick in self.left if stick.label == label)
+            self._take(stick, times, taken=figures.taken(pattern.counts))
+        return True
+
+    def _take(self, stick: Stick, times: int, *, taken: int) -> None:
+        if not times:
+            return
+        left = self.left[stick]
+        self.left[stick] = None if left is None else left - times
+        worth = self.problem.worth_of(stick, self.problem.left_over(stick, taken))
+        self.sticks += times
+        self.metal += times * stick.length
+        self.cost += times * (self.problem.cost_of(stick) - worth)
