@@ -11,11 +11,11 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
+from typing import Any
 from uuid import UUID
 
-from django.db import transaction
-
-from inventory.ledger.book import SHELF, Heading, NewLine, Who, record
+from inventory.ledger.book import lock_book, record, record_many
+from inventory.ledger.drafts import SHELF, Heading, NewLine, Who
 from inventory.ledger.making import lines_made, lines_used
 from inventory.ledger.models import Balance, Entry, GoodsIn, Line
 from inventory.ledger.refusals import (
@@ -36,6 +36,7 @@ __all__ = [
     "NewLine",
     "NotEnough",
     "NothingMoved",
+    "Posting",
     "PostingRefused",
     "Unbalanced",
     "correct",
@@ -43,15 +44,30 @@ __all__ = [
     "differences",
     "goods_in",
     "hold",
+    "lock_book",
     "make",
     "move",
     "post",
+    "post_many",
     "release",
     "scrap",
 ]
 
 Kind = Entry.Kind
 Account = Line.Account
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Posting:
+    """One entry among many that are posted together."""
+
+    kind: str
+    lines: Sequence[NewLine]
+    at: datetime
+    reason: str = ""
+    paper: str = ""
+    night_key: str = ""
+    client_key: UUID | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +112,23 @@ def post(
     return record(heading, lambda: lines)
 
 
-@transaction.atomic
+def post_many(*, shop: Shop, postings: Iterable[Posting], by: Who) -> list[Entry]:
+    """Write many entries in one transaction: all of them, or nothing when one is refused.
+
+    Raises
+    ------
+    PostingRefused
+        As ``post`` does; its ``number`` says which posting it was, from 0 on.
+    """
+    drafts = [(Heading(shop=shop, by=by, **_heading(each)), each.lines) for each in postings]
+    return record_many(shop, drafts)
+
+
+def _heading(posting: Posting) -> dict[str, Any]:
+    named = ("kind", "at", "reason", "paper", "night_key", "client_key")
+    return {name: getattr(posting, name) for name in named}
+
+
 def goods_in(
     *,
     shop: Shop,
@@ -132,16 +164,13 @@ def goods_in(
         NewLine(item, SHELF, quantity, place, length_um=length_um),
         NewLine(item, Account.OUTSIDE, -quantity, length_um=length_um),
     ]
-    entry = record(heading, lambda: came)
-    # Found and not made when the same delivery was sent twice.
-    told = {
-        "source": source,
-        "is_donated": is_donated,
-        "value": value,
-        "value_basis": value_basis,
-    }
-    GoodsIn.objects.get_or_create(entry=entry, defaults=told)
-    return entry
+    told = {"is_donated": is_donated, "value": value, "value_basis": value_basis}
+    # With a fresh entry only: the same delivery sent twice has its row already.
+    return record(
+        heading,
+        lambda: came,
+        then=lambda entry: GoodsIn.objects.create(entry=entry, source=source, **told),
+    )
 
 
 def make(

@@ -12,6 +12,8 @@ from inventory.places.models import Place
 class PostingRefused(ValueError):
     """Something that cannot be written in the book. Nothing of it is written."""
 
+    number: int | None = None  # which of many that were posted together, from 0 on
+
 
 class Unbalanced(PostingRefused):
     """Lines that do not come to nothing for every item and length."""

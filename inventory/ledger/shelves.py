@@ -6,7 +6,8 @@ from datetime import datetime
 from decimal import Decimal
 from uuid import UUID
 
-from inventory.ledger.book import SHELF, Heading, NewLine, Who, record
+from inventory.ledger.book import record
+from inventory.ledger.drafts import SHELF, Heading, NewLine, Who
 from inventory.ledger.models import Condition, Entry, Line
 from inventory.ledger.refusals import PostingRefused
 from inventory.materials.models import Item

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from inventory.ledger.book import NewLine, merge
+from inventory.ledger.drafts import NewLine, merge
 from inventory.ledger.models import Condition, Line
 from inventory.ledger.queries import check, pieces_of
 from inventory.measures.lengths import feet, inches
