@@ -9,6 +9,7 @@ from django.contrib.auth.base_user import AbstractBaseUser
 
 from inventory.needs.models import NeedsRun
 from inventory.needs.queries import worked_out
+from inventory.needs.scrap import Scrap
 from inventory.needs.translate import Night
 from inventory.places.models import Shop
 
@@ -20,13 +21,16 @@ def work_out(
     today: date,
     by: AbstractBaseUser | None,
     nights: Sequence[Night] = (),
-    scrap_per_mille: Mapping[int, int] | None = None,
+    scrap: Mapping[int, Scrap] | None = None,
+    assumption: str = "",
     seconds: float = 3,
 ) -> NeedsRun:
     """Keep the answer to: what is possible now, what runs out first, what to buy by when.
 
     ``wanted`` is the number of sets by item, finished ones among them; ``nights`` are the
-    nights to come with the sets usually finished on one.
+    nights to come with the sets usually finished on one, or with what is made of each item;
+    ``assumption`` says in words where those numbers come from. ``scrap`` is what is expected to
+    fail, by item.
 
     Raises
     ------
@@ -38,7 +42,8 @@ def work_out(
         wanted,
         today=today,
         nights=nights,
-        scrap_per_mille=scrap_per_mille,
+        scrap=scrap,
+        assumption=assumption,
         seconds=seconds,
     )
     run.made_by_id = by.pk if by else None

@@ -10,7 +10,7 @@ from inventory.ledger.refusals import plain
 from inventory.materials.models import Item
 
 if TYPE_CHECKING:
-    from inventory.needs.queries import Needs, RunningOut, SetsPossible, ToBuy
+    from inventory.needs.answer import Needs, RunningOut, SetsPossible, ToBuy
 
 
 def sentences(needs: Needs) -> tuple[str, ...]:
@@ -19,7 +19,7 @@ def sentences(needs: Needs) -> tuple[str, ...]:
     if len(needs.variants) > 1:
         said += [_alone(line) for line in needs.variants]
     if needs.mix.wanted:
-        said.append(_first(needs.stops_first) if needs.stops_first else "Nothing runs out.")
+        said.append(_first(needs.stops_first) if needs.stops_first else _nothing(needs))
     return (*said, *(_buy(line) for line in needs.buy))
 
 
@@ -28,7 +28,11 @@ def _mix(mix: SetsPossible) -> str:
     said += f", {mix.finished} of them finished" if mix.finished else ""
     if len(mix.parts) > 1:
         said += f" ({', '.join(f'{count} × {item}' for item, count in mix.parts)})"
-    said += f"; the next one lacks {_listed(mix.stopped_by)}" if mix.stopped_by else ""
+    if len(mix.blocked) > 1:
+        lacking = (f"one more {item} lacks {_listed(lacks)}" for item, lacks in mix.blocked)
+        said = "; ".join([said, *lacking])
+    elif mix.stopped_by:
+        said += f"; the next one lacks {_listed(mix.stopped_by)}"
     return f"{said}{'' if mix.is_exact else '; a better cut list might give more'}."
 
 
@@ -44,6 +48,12 @@ def _first(line: RunningOut) -> str:
     return f"{said}, on the night of {spelled_day(line.on_night)}."
 
 
+def _nothing(needs: Needs) -> str:
+    if needs.runs_out:
+        return "What is on order comes in time: nothing runs out."
+    return "Nothing runs out."
+
+
 def _buy(line: ToBuy) -> str:
     unit = "" if line.unit == "each" else f" ({line.unit})"
     said = f"Buy {plain(line.quantity)} × {line.item}{unit}"
@@ -52,9 +62,10 @@ def _buy(line: ToBuy) -> str:
         return f"{said}: it cannot be had any more this season; look for another."
     if line.order_by is None:
         return f"{said}; no planned night needs it yet."
-    late = ", which has passed: order now" if line.is_late else ""
     once = "; there is only this chance" if line.is_one_chance else ""
-    return f"{said}; order by {spelled_day(line.order_by)}{late}{once}."
+    if line.is_late:
+        return f"{said}; it should have been ordered by {spelled_day(line.order_by)}{once}."
+    return f"{said}; order by {spelled_day(line.order_by)}{once}."
 
 
 def spelled_day(day: date) -> str:

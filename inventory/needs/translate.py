@@ -8,23 +8,26 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 
+from inventory.deliveries.expected import Coming
 from inventory.engines.models import EngineRun
 from inventory.ledger.queries import OnHand
 from inventory.materials.models import Item, Recipe
 from inventory.needs.engine import problem as engine
 from inventory.needs.engine.plan import NeedsPlan
 from inventory.needs.models import NeedsRun
+from inventory.needs.scrap import Scrap
 from inventory.places.models import Shop
 
 VERSION = "1"
 THOUSAND = 1000
 
-# a date and how many sets are usually finished on such a night
-Night = tuple[date, int]
+# A date and how many sets are usually finished on such a night, or what is made of each item
+# by its id. All nights of one question say the same of the two.
+Night = tuple[date, int | Mapping[int, int]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,7 +40,9 @@ class Asked:
     wanted: Mapping[int, int]
     today: date
     nights: Sequence[Night] = ()
-    scrap_per_mille: Mapping[int, int] | None = None
+    scrap: Mapping[int, Scrap] = field(default_factory=dict)
+    coming: Sequence[Coming] = ()
+    assumption: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,14 +79,15 @@ def problem_of(asked: Asked, keys: Keys) -> engine.NeedsProblem:
         From the engine, naming the recipe or item that makes no sense.
     """
     longest = _longest_pieces(asked.recipes.values())
-    items = [_item(row, keys, longest) for row in asked.stock]
+    orders = _orders(asked, keys)
+    items = [_item(row, keys, longest, orders.get(row.item.pk, ())) for row in asked.stock]
     return engine.NeedsProblem(
         items=tuple(item for item in items if item is not None),
         recipes=tuple(_recipe(recipe, keys, asked) for recipe in asked.recipes.values()),
         variants=tuple(
             engine.Variant(keys.by_item[item], count) for item, count in asked.wanted.items()
         ),
-        nights=tuple(engine.Night(day.isoformat(), sets) for day, sets in asked.nights),
+        nights=tuple(_night(night, keys) for night in asked.nights),
         today=asked.today.isoformat(),
     )
 
@@ -94,7 +100,16 @@ def row_of(plan: NeedsPlan, keys: Keys, asked: Asked) -> NeedsRun:
     return NeedsRun(
         shop=asked.shop,
         problem=plan.problem.to_json(),
-        params={"items": dict(keys.slugs), "thousandths": thousandths},
+        params={
+            "items": dict(keys.slugs),
+            "thousandths": thousandths,
+            "assumption": asked.assumption,
+            "scrap": {
+                keys.by_item[item]: [share.per_mille, share.begun, share.is_own]
+                for item, share in asked.scrap.items()
+                if item in keys.by_item
+            },
+        },
         version=VERSION,
         status=EngineRun.Status.PROVEN if is_exact else EngineRun.Status.FOUND,
         result=plan.to_json(),
@@ -120,10 +135,35 @@ def _longest_pieces(recipes: Iterable[Recipe]) -> dict[int, int]:
     return longest
 
 
-def _item(row: OnHand, keys: Keys, longest: Mapping[int, int]) -> engine.Item | None:
+def _night(night: Night, keys: Keys) -> engine.Night:
+    day, made = night
+    if isinstance(made, int):
+        return engine.Night(day.isoformat(), made)
+    # Zeros are left out, and what the shop no longer counts.
+    pieces = {keys.by_item[item]: n for item, n in made.items() if n and item in keys.by_item}
+    return engine.Night(day.isoformat(), 0, pieces)
+
+
+def _orders(asked: Asked, keys: Keys) -> dict[int, tuple[engine.OnOrder, ...]]:
+    """What is still to come, by item. A day that has passed is no day to count on."""
+    found: dict[int, tuple[engine.OnOrder, ...]] = {}
+    for row in asked.coming:
+        item, day = row.item, row.order.expected_on
+        told = engine.OnOrder(
+            int(row.left) if item.is_by_length else keys.whole(item.pk, row.left),
+            day.isoformat() if day is not None and day >= asked.today else None,
+            row.line.length_um or None if item.is_by_length else None,
+        )
+        found[item.pk] = (*found.get(item.pk, ()), told)
+    return found
+
+
+def _item(
+    row: OnHand, keys: Keys, longest: Mapping[int, int], orders: tuple[engine.OnOrder, ...]
+) -> engine.Item | None:
     """The engine's item; ``None`` for metal that no recipe cuts."""
     item = row.item
-    bare = _bought(item, keys)
+    bare = replace(_bought(item, keys), orders=() if item.is_by_length else orders)
     if item.is_by_length:
         if item.pk not in longest:
             return None
@@ -133,6 +173,7 @@ def _item(row: OnHand, keys: Keys, longest: Mapping[int, int]) -> engine.Item | 
             stick_length=item.bought_length_um or longest[item.pk] + 2 * item.trim_um,
             kerf=item.kerf_um,
             trim=max(item.trim_um, item.kerf_um) if item.trim_um else 0,
+            orders=orders,
         )
     # What is on hold is left out: it may turn out to be scrap.
     there = keys.whole(item.pk, row.good)
@@ -164,6 +205,7 @@ def _bought(item: Item, keys: Keys) -> engine.Item:
 
 def _recipe(recipe: Recipe, keys: Keys, asked: Asked) -> engine.Recipe:
     made = keys.whole(recipe.output_id, recipe.quantity)
+    share = asked.scrap.get(recipe.output_id)
     return engine.Recipe(
         output=keys.by_item[recipe.output_id],
         inputs=tuple(
@@ -175,5 +217,5 @@ def _recipe(recipe: Recipe, keys: Keys, asked: Asked) -> engine.Recipe:
             for line in recipe.lines.all()
         ),
         makes=made,
-        scrap_per_mille=(asked.scrap_per_mille or {}).get(recipe.output_id, 0),
+        scrap_per_mille=share.per_mille if share else 0,
     )

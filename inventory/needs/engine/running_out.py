@@ -76,11 +76,13 @@ def needs_by_night(problem: NeedsProblem) -> list[Exploded]:
 
 def _by_pieces(problem: NeedsProblem) -> list[Exploded]:
     """Each planned piece takes what its own recipe takes; parts in between are on the racks."""
+    wanted = explode(problem, wanted_of(problem), with_scrap=True).net
     done: dict[str, int] = {}
     found = []
     for night in problem.nights:
         for key, count in (night.pieces or {}).items():
-            done[key] = done.get(key, 0) + count
+            # a pace may cut more than the winter wants: nothing is bought for that
+            done[key] = min(done.get(key, 0) + count, wanted[key])
         found.append(_taken(problem, done))
     return found
 

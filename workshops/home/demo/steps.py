@@ -8,7 +8,6 @@ from pathlib import Path
 from django.utils import timezone
 
 from inventory.cutting.queries import cut_list_of
-from inventory.needs.actions import work_out
 from inventory.needs.queries import needs_in
 from workshops.home.demo.job import Bench, Said, Step
 from workshops.nights import actions as nights
@@ -20,8 +19,9 @@ from workshops.paper.models import Paper
 from workshops.season import actions as season
 from workshops.season.queries import winter_of
 from workshops.season.showing import stored
+from workshops.stock.asking import ask
 from workshops.stock.tonight import make_cut_lists
-from workshops.stock.wanted import nights_ahead, usual_sets, wanted_sets
+from workshops.stock.wanted import wanted_sets
 
 NO_NIGHT = "No night is planned. Start with: python3 manage.py demo --fresh"
 
@@ -93,9 +93,8 @@ def cut_list(bench: Bench) -> Said:
 
 def runs_out(bench: Bench) -> Said:
     """Complete sets possible now, what runs out first, what to buy by when."""
-    ahead = nights_ahead(bench.shop, bench.today, usual_sets(bench.shop))
     wanted = wanted_sets(bench.shop, bench.today)
-    run = work_out(shop=bench.shop, wanted=wanted, today=bench.today, nights=ahead, by=None)
+    run = ask(shop=bench.shop, wanted=wanted, today=bench.today, by=None)
     return Said(needs_in(run).sentences)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from inventory.cutting.engine.search import Clock
 from inventory.engines.stop import Seconds
 from inventory.needs.engine.params import NeedsParams
@@ -59,3 +61,25 @@ def test_planned_pieces_use_up_what_their_recipe_takes():
 def test_expected_scrap_brings_the_end_nearer():
     """With one in five failing, 5 sets take 7 started and 56 rings; 4 take 5 and 40."""
     assert answer(rings(scrap=200))[0].after_sets == 4
+
+
+def test_pieces_beyond_what_is_wanted_take_nothing():
+    """Nine sets take 72 rings; a pace of twenty a night is cut off at nine."""
+    nights = (Night("2030-12-01", 0, {"set": 5}), Night("2030-12-03", 0, {"set": 20}))
+    problem = rings(*nights)
+    plenty = (Item("set"), Item("ring", on_hand=72))
+    assert answer(replace(problem, items=plenty)) == ()
+    assert answer(replace(problem, items=(Item("set"), Item("ring", on_hand=71))))[0].on_night
+
+
+def test_steel_is_short_on_the_night_it_is_cut_and_not_when_the_set_is_whole():
+    """Planned pieces: posts are cut on the first night, the sets are whole on the second."""
+    items = (Item("set"), Item("post"), Item("tube", on_hand=1), Item("ring", on_hand=1))
+    recipes = (
+        Recipe("set", (Input("post", 1), Input("ring", 1))),
+        Recipe("post", (Input("tube", 1),)),
+    )
+    nights = (Night("2030-12-01", 0, {"post": 2}), Night("2030-12-03", 0, {"set": 2}))
+    first, second = answer(NeedsProblem(items, recipes, (Variant("set", 2),), nights))
+    assert (first.item, first.on_night) == ("tube", "2030-12-01")
+    assert (second.item, second.on_night) == ("ring", "2030-12-03")
