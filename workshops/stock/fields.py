@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -12,6 +13,7 @@ from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
 from inventory.materials.models import Item
+from inventory.measures.fill import GRAMS_PER_POUND
 from inventory.measures.lengths import LengthRefused, Units, read_length, spell_length
 from workshops.stock.shelves import GROUPS
 
@@ -41,6 +43,28 @@ class LengthField(forms.Field):
     def prepare_value(self, value: Any) -> Any:
         """What is shown in the box: micrometres spelled, typed text as it was typed."""
         return spell_length(value, self.units) if isinstance(value, int) else value
+
+
+class WeightField(forms.DecimalField):
+    """A weight in pounds or kilograms, as the shop measures, kept in whole grams."""
+
+    def __init__(self, *, units: Units = Units.INCH, **rest: Any) -> None:
+        self.is_metric = units is Units.MILLIMETRE
+        self.grams = Decimal(1000) if self.is_metric else GRAMS_PER_POUND
+        usual: dict[str, Any] = {"required": False, "min_value": Decimal("0.01"), "max_digits": 8}
+        super().__init__(**(usual | {"decimal_places": 3} | rest))
+        self.label = f"{self.label or 'Weight'}, {'kg' if self.is_metric else 'lb'}"
+
+    def clean(self, value: Any) -> Any:
+        """Grams; ``None`` when left empty."""
+        weight = super().clean(value)
+        return None if weight is None else round(weight * self.grams)
+
+    def prepare_value(self, value: Any) -> Any:
+        """What is shown in the box: grams as pounds or kilograms, typed text as typed."""
+        if not isinstance(value, int):
+            return value
+        return f"{(value / self.grams).quantize(Decimal('0.01')).normalize():f}"
 
 
 class ItemSelect(forms.Select):

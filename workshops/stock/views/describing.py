@@ -19,7 +19,13 @@ from inventory.materials.queries import items_of, recipe_of
 from inventory.places.actions import add_place as write_place
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.stations.actions import set_parts_list
-from workshops.stock.forms.describing import ItemForm, PartsListForm, PlaceForm, kept_fields
+from workshops.stock.forms.describing import (
+    OF_KIND,
+    ItemForm,
+    PartsListForm,
+    PlaceForm,
+    kept_fields,
+)
 
 WRITES = require_http_methods(["GET", "POST"])
 
@@ -27,16 +33,19 @@ WRITES = require_http_methods(["GET", "POST"])
 @WRITES
 @guard(Permission.EDIT_STOCK)
 def add_item(request: ShopRequest) -> HttpResponse:
-    """A new thing to count."""
-    form = ItemForm(request.POST or None, shop=request.shop)
+    """A new thing to count: first what kind it is, then what that kind needs to say."""
+    kind = request.POST.get("kind") or request.GET.get("kind", "")
+    back = reverse("stock:on_hand", args=[request.shop.slug])
+    if request.method == "GET" and kind not in OF_KIND:
+        return render(request, "stock/which_kind.html", {"kinds": Item.Kind.choices, "back": back})
+    form = ItemForm(request.POST or None, shop=request.shop, kind=kind)
     made = _kept(request, form, lambda: actions.add_item(
         shop=request.shop, kind=form.cleaned_data["kind"], **kept_fields(form)
     ))  # fmt: skip
     if made:
-        messages.success(request, f"{made.name} is added.")
+        messages.success(request, f"{made} is added.")
         return redirect("stock:item", shop=request.shop.slug, item=made.slug)
-    page = {"form": form, "heading": "What else do we count?", "button": "Add it"}
-    page |= {"back": reverse("stock:on_hand", args=[request.shop.slug])}
+    page = {"form": form, "heading": "What else do we count?", "button": "Add it", "back": back}
     return render(request, "stock/describe.html", page, status=422 if form.is_bound else 200)
 
 
@@ -51,9 +60,9 @@ def edit_item(request: ShopRequest, item: str) -> HttpResponse:
     ))  # fmt: skip
     back = reverse("stock:item", args=[request.shop.slug, item])
     if done:
-        messages.success(request, f"{done.name}: kept.")
+        messages.success(request, f"{done}: kept.")
         return redirect(back)
-    page = {"form": form, "heading": f"How do we buy and keep {_item(request, item).name}?"}
+    page = {"form": form, "heading": f"How do we keep {_item(request, item)}?"}
     page |= {"button": "Keep", "back": back}
     return render(request, "stock/describe.html", page, status=422 if form.is_bound else 200)
 

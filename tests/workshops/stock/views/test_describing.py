@@ -37,13 +37,59 @@ def test_a_tube_is_added_with_its_lengths(shop, keeper, at, clock) -> None:
     [("name", ""), ("kind", "gold"), ("outside_um", "wide"), ("wall_um", "2 in"),
      ("pack_size", "0"), ("pack_size", "-1"), ("lead_days", "soon"), ("unit_price", "1e30"),
      ("last_order_on", "whenever"), ("shape", ""), ("home", "999999"),
-     ("kerf_um", "9" * 30), ("keep_at_least", "-3"), ("rack_limit", "9" * 25)],
+     ("kerf_um", "9" * 30), ("keep_at_least", "-3"), ("pack_name", "p" * 20), ("size", "L" * 30)],
 )  # fmt: skip
 def test_nonsense_names_its_field_and_adds_nothing(keeper, at, clock, field, typed) -> None:
     answer = keeper.post(at("add_item"), METAL | {field: typed})
     assert answer.status_code == 422
     assert field in answer.context["form"].errors
     assert not Item.objects.exists()
+
+
+RACK = {"name": "Post, cut", "kind": "rack", "unit": "each", "keep_at_least": 0}
+STRAW = {
+    "name": "Straw", "kind": "fill", "unit": "bale", "keep_at_least": 0, "pack_size": 1,
+    "lead_days": 5, "bale_length_um": "36 in", "bale_width_um": "18 in", "bale_height_um": "14",
+    "bale_weight_g": "40.5",
+}  # fmt: skip
+
+
+def test_first_the_kind_is_asked_and_then_only_what_fits_it(keeper, at, clock) -> None:
+    first = keeper.get(at("add_item")).content.decode()
+    assert 'href="?kind=fill"' in first
+    assert "<form method" not in first.partition("<main")[2]
+    asked = {kind: set(keeper.get(at("add_item"), {"kind": kind}).context["form"].fields)
+             for kind in ("metal", "fill", "small", "rack", "set")}  # fmt: skip
+    assert "bale_weight_g" in asked["fill"] - asked["metal"]
+    assert "wall_um" in asked["metal"] - asked["fill"]
+    assert "group" in asked["small"] - asked["rack"]
+    assert asked["rack"] == asked["set"] | {"rack_limit"}
+
+
+def test_a_rack_that_holds_nonsense_is_refused(keeper, at, clock) -> None:
+    answer = keeper.post(at("add_item"), RACK | {"rack_limit": "9" * 25})
+    assert "rack_limit" in answer.context["form"].errors
+
+
+def test_a_bale_is_kept_in_micrometres_and_grams_and_shown_as_it_was_typed(keeper, at, clock):
+    assert keeper.post(at("add_item"), STRAW).status_code == 302
+    kept = Item.objects.get()
+    assert (kept.bale_length_um, kept.bale_weight_g) == (inches(36), 18_370)
+    assert 'value="40.5"' in keeper.get(at("edit_item", "straw")).content.decode()
+
+
+@pytest.mark.parametrize("field", ["bale_length_um", "bale_height_um", "bale_weight_g"])
+def test_half_a_bale_is_asked_for_the_rest(keeper, at, clock, field) -> None:
+    answer = keeper.post(at("add_item"), STRAW | {field: ""})
+    assert "give all four" in str(answer.context["form"].errors[field])
+
+
+def test_gloves_of_two_sizes_are_two_things(keeper, at, clock) -> None:
+    gloves = {"name": "Gloves", "kind": "small", "unit": "pair", "keep_at_least": 2,
+              "pack_size": 12, "lead_days": 6, "group": "wear"}  # fmt: skip
+    for size in ("M", "L"):
+        assert keeper.post(at("add_item"), gloves | {"size": size}).status_code == 302
+    assert {str(item) for item in Item.objects.all()} == {"Gloves, M", "Gloves, L"}
 
 
 @pytest.mark.parametrize("name", ["Leg tube", "leg  TUBE", "???"])
