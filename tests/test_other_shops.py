@@ -37,7 +37,8 @@ KINDS = {
     "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
     "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
     "stations:part": {"pk": "part"}, "stock": {"place": "place", "item": "item", "pk": "entry"},
-    "stock:cut_list": {"pk": "cut_list"},
+    "stock:cut_list": {"pk": "cut_list"}, "stock:cut_tick": {"pk": "cut_list"},
+    "stock:cut_rest": {"pk": "cut_list"}, "stock:other_stick": {"pk": "cut_list"},
     **{f"stations:{name}": {"pk": "sheet", "part": "part"} for name in (
         "sheet", "edit_sheet", "check_sheet", "put_part", "part_off", "revise", "in_force",
         "supersede",

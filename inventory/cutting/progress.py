@@ -6,6 +6,8 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from django.db.models import Sum
+
 from inventory.cutting.models import CutListRun, CutTick
 from inventory.cutting.queries import Strip, strips_of
 
@@ -81,6 +83,18 @@ def progress_of(run: CutListRun) -> Progress:
         pieces=sum(piece["count"] for piece in run.problem["pieces"]),
         missing=tuple(_missing(run, strips, patterns, made)),
     )
+
+
+def sticks_cut(runs: Iterable[CutListRun]) -> dict[int, int]:
+    """Sticks cut so far of each list, by its number. 1 query; a list without a tick is left out."""
+    ticks = CutTick.objects.filter(run__in=[run.pk for run in runs]).standing()
+    rows = ticks.order_by().values("run").annotate(cut=Sum("sticks"))
+    return {row["run"]: row["cut"] for row in rows}
+
+
+def sticks_of(run: CutListRun) -> int:
+    """Sticks that the whole list takes. No queries."""
+    return sum(raw["times"] for raw in run.result["runs"])
 
 
 def left_of(run: CutListRun, strips: Sequence[Strip]) -> list[int]:

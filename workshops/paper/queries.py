@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date
 
 from django.db.models import QuerySet
 
 from inventory.cutting.models import CutListRun
-from inventory.cutting.queries import cut_lists_of
+from inventory.cutting.queries import cut_lists_of, in_use
 from inventory.places.models import Shop
 from workshops.nights.models import Night
 from workshops.paper.models import Paper
@@ -21,13 +22,17 @@ def papers_of(shop: Shop) -> QuerySet[Paper]:
 
 
 def cut_lists_for(shop: Shop, night: Night | None) -> list[CutListRun]:
-    """The latest cut list of each metal for a night, by name. 1 query; empty without a night."""
-    if night is None:
-        return []
-    latest: dict[int, CutListRun] = {}
-    for run in cut_lists_of(shop, night.date.isoformat()).order_by("-made_at", "-pk"):
-        latest.setdefault(run.item_id, run)
-    return sorted(latest.values(), key=lambda run: run.item.name)
+    """What a night is cut by: each metal, sheared and sawn apart, by name. 1 query.
+
+    Empty without a night.
+    """
+    return in_use(shop, night.date.isoformat()) if night else []
+
+
+def cut_lists_chosen(shop: Shop, chosen: Iterable[int]) -> list[CutListRun]:
+    """These lists of the shop, by metal and kerf. 1 query; others' lists are left out."""
+    runs = cut_lists_of(shop).filter(pk__in=list(chosen))
+    return sorted(runs, key=lambda run: (run.item.name, run.problem["kerf"], run.pk))
 
 
 def outlook_for(shop: Shop, on: date) -> OutlookRun | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.urls import reverse
@@ -24,11 +25,16 @@ def make_cards(running: Running, *, night: int) -> dict[str, Any]:
 
 
 @job("print_cut_list", title="Print the cut list", refusals=(PaperRefused,))
-def print_cut_list(running: Running, *, night: int) -> dict[str, Any]:
-    """The latest cut lists of a night."""
-    row = Night.objects.get(pk=night, shop=running.shop)
+def print_cut_list(
+    running: Running, *, night: int = 0, lists: Sequence[int] = ()
+) -> dict[str, Any]:
+    """The cut lists of a night, or those chosen, on one paper."""
     running.say(10, "drawing the sticks")
-    runs = queries.cut_lists_for(running.shop, row)
+    if lists:
+        runs = queries.cut_lists_chosen(running.shop, lists)
+    else:
+        row = Night.objects.get(pk=night, shop=running.shop)
+        runs = queries.cut_lists_for(running.shop, row)
     paper = actions.make_cut_list(runs=runs, at=timezone.now())
     return _made(paper, "The cut list is ready to print.")
 

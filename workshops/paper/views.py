@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import date
-from typing import cast
+from typing import Any, cast
 
 from django.http import FileResponse, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -18,6 +18,7 @@ from workshops.paper import queries
 from workshops.paper.models import Paper
 
 LATEST = 30
+MOST_LISTS = 40
 
 
 @require_GET
@@ -53,7 +54,10 @@ def cards(request: ShopRequest) -> HttpResponse:
 @require_POST
 @guard(Permission.MAKE_PAPER)
 def cut_list(request: ShopRequest) -> HttpResponse:
-    """Print the latest cut lists of a night: a job, with its page."""
+    """Print the cut lists of a night, or those chosen: a job, with its page."""
+    chosen = [int(key) for key in request.POST.getlist("list") if key.isdecimal()]
+    if chosen:
+        return _job(request, "print_cut_list", lists=chosen[:MOST_LISTS])
     return _job(request, "print_cut_list", night=_asked_night(request).pk)
 
 
@@ -69,7 +73,7 @@ def _asked_night(request: ShopRequest) -> Night:
     return get_object_or_404(Night, pk=asked if asked.isdecimal() else 0, shop=request.shop)
 
 
-def _job(request: ShopRequest, kind: str, **arguments: int) -> HttpResponse:
+def _job(request: ShopRequest, kind: str, **arguments: Any) -> HttpResponse:
     job = start(kind, shop=request.shop, by=request.user, **arguments)
     return redirect("common:job", shop=request.shop.slug, pk=job.pk)
 

@@ -9,9 +9,10 @@ from typing import Any
 from django import forms
 from django.forms import BoundField
 
-from inventory.cutting.translate import Wanted
+from inventory.cutting.actions import Wanted
 from inventory.materials.models import Item
 from inventory.materials.queries import PieceWanted
+from inventory.measures.lengths import spell_length
 from workshops.stock.fields import LengthField
 from workshops.stock.forms.needs import SetsForm
 
@@ -31,10 +32,17 @@ class MaterialForm(SetsForm):
         self.fields["item"].queryset = metals  # type: ignore[attr-defined]
 
 
+SHEAR, SAW, OTHER = "shear", "saw", "other"
+
+
 class PiecesForm(forms.Form):
     """Names, lengths and counts; rows without a count are left out."""
 
     night = forms.ChoiceField(label="For which night?", required=False)
+    way = forms.ChoiceField(label="How is it cut?", required=False)
+    anew = forms.BooleanField(
+        label="Cut all of these anew, even where pieces lie cut to length", required=False
+    )
 
     def __init__(
         self,
@@ -50,6 +58,10 @@ class PiecesForm(forms.Form):
         self.on_rack = on_rack or {}
         choices = [(day.isoformat(), f"{day:%A} {day.day} {day:%B}") for day in nights]
         self.fields["night"].choices = [("", "no night: for the rack"), *choices]  # type: ignore[attr-defined]
+        self.fields["way"].choices = _ways(item)  # type: ignore[attr-defined]
+        self.fields["kerf"] = LengthField(
+            label="What another saw takes", units=item.shop.length_units, required=False
+        )
         # Spare rows only on an empty form: a refused one comes back with the rows it had.
         self.rows = max(len(pieces), self._typed_rows()) + (0 if self.is_bound else SPARE)
         for n in range(self.rows):
@@ -95,6 +107,8 @@ class PiecesForm(forms.Form):
                 self.add_error(f"label{n}", "Give the piece a name.")
             if not given.get(f"length{n}") and f"length{n}" not in self.errors:
                 self.add_error(f"length{n}", "Say how long the piece is.")
+        if given.get("way") == OTHER and not given.get("kerf") and "kerf" not in self.errors:
+            self.add_error("kerf", "Say what one cut of that saw takes, such as 1/16.")
         if not self.errors and not self.wanted():
             raise forms.ValidationError("Say how many of at least one piece are wanted.")
         return given
@@ -108,6 +122,20 @@ class PiecesForm(forms.Form):
             if given.get(f"count{n}")
         ]
 
+    def kerf_um(self) -> int | None:
+        """What one cut takes on this list; ``None`` as the item says."""
+        way = self.cleaned_data["way"]
+        if way == OTHER:
+            return int(self.cleaned_data["kerf"])
+        return 0 if way == SHEAR else None
+
     def per_set(self) -> dict[str, int]:
         """What one set takes of each piece that is still called as its parts list calls it."""
         return {piece.made_into.name: piece.per_set for piece in self.pieces if piece.per_set}
+
+
+def _ways(item: Item) -> list[tuple[str, str]]:
+    """The item's own way first, which is what an untouched form takes."""
+    kerf = spell_length(item.kerf_um, item.shop.length_units)
+    shear, other = (SHEAR, "sheared (no kerf)"), (OTHER, "another saw")
+    return [(SAW, f"sawn, {kerf} a cut"), shear, other] if item.kerf_um else [shear, other]

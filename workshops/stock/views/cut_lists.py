@@ -5,13 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse
+from django.http import HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from inventory.cutting import queries
-from inventory.cutting.actions import CutListRefused, make_cut_list
+from inventory.cutting.actions import Asked, CutListRefused, make_cut_list
+from inventory.cutting.progress import sticks_cut, sticks_of
 from inventory.ledger.queries import on_hand, on_hand_of
 from inventory.materials.models import Item
 from inventory.materials.queries import (
@@ -23,11 +24,10 @@ from inventory.materials.queries import (
 )
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.nights.queries import next_night
-from workshops.stock.drawing import draw, lettered
 from workshops.stock.forms.cut_list import MaterialForm, PiecesForm
 from workshops.stock.shelves import far
 from workshops.stock.times import today_in
-from workshops.stock.tonight import make_cut_lists
+from workshops.stock.tonight import cut_for_tonight
 from workshops.stock.wanted import nights_ahead, usual_sets
 
 LATEST = 40
@@ -38,8 +38,10 @@ LATEST = 40
 def cut_lists(request: ShopRequest) -> HttpResponse:
     """The kept lists, newest first; the next night's plan can have its own made."""
     night = next_night(request.shop, timezone.now())
+    runs = list(queries.cut_lists_of(request.shop)[:LATEST])
+    cut = sticks_cut(runs)
     page = {
-        "runs": queries.cut_lists_of(request.shop)[:LATEST],
+        "runs": [(run, cut.get(run.pk, 0), sticks_of(run)) for run in runs],
         "night": night if night and night.plan_id else None,
     }
     return render(request, "stock/cut_lists.html", page)
@@ -50,26 +52,15 @@ def cut_lists(request: ShopRequest) -> HttpResponse:
 def tonight(request: ShopRequest) -> HttpResponse:
     """A list for every metal that the next night's plan cuts."""
     night = next_night(request.shop, timezone.now())
-    made = make_cut_lists(night=night, by=request.user) if night else []
-    if made:
-        metals = ", ".join(run.item.name for run in made)
+    told = cut_for_tonight(night=night, by=request.user) if night else None
+    for sentence in told.ready if told else ():
+        messages.success(request, sentence)
+    if told and told.runs:
+        metals = ", ".join(run.item.name for run in told.runs)
         messages.success(request, f"Cut lists for {night}: {metals}.")
-    else:
+    elif not (told and told.ready):
         messages.warning(request, "The plan of the next night cuts nothing. Plan the night first.")
     return redirect("stock:cut_lists", shop=request.shop.slug)
-
-
-@require_GET
-@guard(Permission.SEE_STOCK)
-def cut_list(request: ShopRequest, pk: int) -> HttpResponse:
-    """One list: drawn to scale, with saw marks, and in words."""
-    run = queries.cut_lists_of(request.shop).filter(pk=pk).first()
-    if run is None:
-        raise Http404("There is no such cut list in this shop.")
-    told = queries.cut_list_of(run)
-    units = request.shop.length_units
-    page = {"run": run, "told": told, "strips": draw(told, units), "pieces": lettered(told)}
-    return render(request, "stock/cut_list.html", page)
 
 
 @require_http_methods(["GET", "POST"])
@@ -123,8 +114,12 @@ def _make(request: ShopRequest, item: Item, form: PiecesForm) -> int | None:
             item=item,
             pieces=form.wanted(),
             by=request.user,
-            night_key=form.cleaned_data["night"],
-            per_set=form.per_set(),
+            asked=Asked(
+                night_key=form.cleaned_data["night"],
+                per_set=form.per_set(),
+                kerf_um=form.kerf_um(),
+                takes_ready=not form.cleaned_data["anew"],
+            ),
         )
     except CutListRefused as refused:
         form.add_error(None, str(refused))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from inventory.ledger import actions
@@ -15,6 +16,7 @@ from inventory.needs.queries import latest_needs
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.stock.forms.set_aside import HOLD, MOVE, RELEASE, SetAsideForm
 from workshops.stock.pacing import leaf_before
+from workshops.stock.sawing import heaped
 from workshops.stock.shelves import far, unit_of
 from workshops.stock.standing import after_sets_of, standing_of
 from workshops.stock.times import moment_of
@@ -32,6 +34,7 @@ def item(request: ShopRequest, item: str) -> HttpResponse:
     if request.htmx:
         return render(request, "stock/_movements.html", page)
     uses, there = list(used_in(shown)), on_hand_of(shown)
+    page |= heaped(shown, timezone.now())
     page |= {
         "there": there,
         "unit": unit_of(shown),

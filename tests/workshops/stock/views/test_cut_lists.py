@@ -45,7 +45,7 @@ def test_the_list_is_kept_and_drawn_with_running_marks(stock, keeper, at) -> Non
     assert run.status == "proven"
     assert "<svg" in page
     assert "Saw at" in page
-    marks = [mark for drawn in answer.context["strips"] for mark in drawn.marks]
+    marks = [mark for bench in answer.context["sawing"].benches for mark in bench.drawn.marks]
     assert marks
     assert all(mark in page for mark in marks)
 
