@@ -36,10 +36,7 @@ def ask(
     """
     since = datetime.combine(today, time(), tzinfo=shop.zone) - TWO_WINTERS
     scrap = scrap_of(shop, recipes_in_use(shop), since=since, stated_per_mille=stated_per_mille)
-    if a_night is None:
-        ahead = at_pace(shop, today, scrap)
-    else:
-        ahead = at_rate(shop, today, a_night)
+    ahead = at_pace(shop, today, scrap) if a_night is None else at_rate(shop, today, a_night)
     return work_out(
         shop=shop, wanted=wanted, today=today, by=by,
         nights=ahead.nights, scrap=scrap, assumption=ahead.assumption,
