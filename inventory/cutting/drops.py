@@ -16,7 +16,12 @@ from django.db.models import Q, Sum
 
 from inventory.ledger.models import Balance, Condition, Entry, Line
 from inventory.materials.models import Item, RecipeLine
-from inventory.measures.lengths import MICROMETRES_PER_INCH, Units, spell_length
+from inventory.measures.lengths import (
+    MICROMETRES_PER_FOOT,
+    MICROMETRES_PER_INCH,
+    Units,
+    spell_length,
+)
 from inventory.places.models import Shop
 
 FEWEST = 3  # drops of one length that make a heap
@@ -192,7 +197,7 @@ def _other_stock(item: Item, cause: PieceUse, units: Units) -> Iterator[str]:
         _, length, left = min(better)
         number = pieces_in(item, length, cause.length_um)
         yield (
-            f"Ask for {spell_length(length, units)} instead of {spell_length(whole, units)}: "
+            f"Ask for {_bought(length, units)} instead of {_bought(whole, units)}: "
             f"{number} × {cause.name}, {_leaves(left, units)}."
         )
 
@@ -213,6 +218,12 @@ def _other_piece(item: Item, cause: PieceUse, units: Units) -> Iterator[str]:
                 f"{spell_length(cause.length_um, units)}, {many} come off each: "
                 f"{_leaves(left, units)}."
             )
+
+
+def _bought(length_um: int, units: Units) -> str:
+    """A bought length as suppliers call it: whole feet where it is whole feet."""
+    whole, rest = divmod(length_um, MICROMETRES_PER_FOOT)
+    return spell_length(length_um, units) if rest or units is not Units.INCH else f"{whole} ft"
 
 
 def _leaves(left_um: int, units: Units) -> str:

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from inventory.cutting.translate import problem_of
+from decimal import Decimal
+
+from inventory.cutting.engine.solve import solve
+from inventory.cutting.translate import problem_of, saved_money
 from inventory.materials.models import Item
 from inventory.measures.lengths import feet, inches
 from inventory.places.models import Shop
@@ -39,3 +42,25 @@ def test_a_trim_thinner_than_the_blade_becomes_one_cut(shop: Shop) -> None:
     assert problem_of(tube, [("Post", 1, 1)], []).trim == 3_000
     bare = make_item(shop, kind=Item.Kind.METAL, kerf_um=3_000, trim_um=0)
     assert problem_of(bare, [("Post", 1, 1)], []).trim == 0
+
+
+def test_a_list_may_be_sheared_where_the_item_is_sawn(shop: Shop) -> None:
+    tube = make_item(shop, kind=Item.Kind.METAL)
+    assert problem_of(tube, [("Post", 1, 1)], []).kerf == inches("1/8")
+    assert problem_of(tube, [("Post", 1, 1)], [], kerf_um=0).kerf == 0
+
+
+def test_what_mixing_saves_is_told_in_money_when_the_price_is_known(shop: Shop) -> None:
+    """24 sets take six sticks either way; 300 take 75 set by set and 65 mixed."""
+    tube = make_item(shop, kind=Item.Kind.METAL, unit_price=Decimal("21.40"))
+    pieces = [("Stem", inches(34), 24), ("Bar", inches(16), 24)]
+    plan = solve(problem_of(tube, pieces, [(feet(20), 9)]))
+    assert plan.set_by_set is not None
+    assert (plan.set_by_set.sticks, plan.stick_count) == (6, 6)
+    assert saved_money(plan, tube) == []
+    pieces = [("Stem", inches(34), 300), ("Bar", inches(16), 300)]
+    plan = solve(problem_of(tube, pieces, [(feet(20), 80)]))
+    # ten sticks of 240 in at 21.40 each
+    assert saved_money(plan, tube) == ["At 21.40 USD a stick that is 214.00 USD of metal."]
+    tube.unit_price = None
+    assert saved_money(plan, tube) == []

@@ -8,7 +8,7 @@ from inventory.cutting.engine.baseline import best_fit_decreasing, cut_set_by_se
 from inventory.cutting.engine.model import made_by, reduce
 from inventory.cutting.engine.patterns import Pattern
 from inventory.cutting.engine.problem import CutProblem, Piece, Stick
-from inventory.measures.lengths import feet
+from inventory.measures.lengths import feet, inches
 from tests.inventory.cutting.engine.some import problems, stems_and_bars
 
 
@@ -73,3 +73,30 @@ def test_pieces_that_form_no_sets_are_not_compared():
 
 def test_sets_are_not_compared_when_the_sticks_do_not_suffice():
     assert cut_set_by_set(stems_and_bars(sticks=(Stick("20 ft", feet(20), 3),))) is None
+
+
+def test_set_by_set_takes_the_next_kind_of_stick_when_one_runs_out():
+    """12 sets: 8 off two long sticks, then two a stick off two short ones."""
+    sticks = (Stick("20 ft", feet(20), 2), Stick("10 ft", feet(10), 9))
+    by_hand = cut_set_by_set(stems_and_bars(12, sticks=sticks))
+    assert (by_hand.sticks, by_hand.metal) == (4, 2 * feet(20) + 2 * feet(10))
+
+
+def test_set_by_set_of_more_sets_than_the_sticks_give_is_not_told():
+    assert cut_set_by_set(stems_and_bars(12, sticks=(Stick("20 ft", feet(20), 2),))) is None
+
+
+def test_pieces_beyond_whole_sets_come_off_sticks_that_are_left():
+    """4 sets fill the first stick; the fifth stem needs the second."""
+    pieces = (Piece("stem", inches(34), 5, 1), Piece("bar", inches(16), 4, 1))
+    sticks = (Stick("20 ft", feet(20), 2),)
+    assert cut_set_by_set(stems_and_bars(sticks=sticks, pieces=pieces)).sticks == 2
+
+
+def test_when_sticks_that_hold_a_set_run_out_the_set_is_pieced_together():
+    """The stem off one drop of 40 in, the bar off another of 20 in."""
+    drops = (Stick("d", inches(40), 1, is_drop=True), Stick("e", inches(20), 1, is_drop=True))
+    by_hand = cut_set_by_set(stems_and_bars(1, sticks=drops, pieces=(
+        Piece("stem", inches(34), 1, 1), Piece("bar", inches(16), 1, 1),
+    )))  # fmt: skip
+    assert by_hand.sticks == 2
