@@ -21,7 +21,7 @@ from tests import factories
 from tests.addresses import every_address
 from tests.inventory.ledger.conftest import AT
 from workshops.access.models import Membership, User
-from workshops.common.models import Job
+from workshops.common.models import Job, Upload
 from workshops.nights.models import Placing, Tally
 from workshops.paper.models import Paper
 from workshops.stations.models import SheetPart
@@ -39,12 +39,16 @@ KINDS = {
     "stations:part": {"pk": "part"}, "stock": {"place": "place", "item": "item", "pk": "entry"},
     "stock:cut_list": {"pk": "cut_list"}, "stock:cut_tick": {"pk": "cut_list"},
     "stock:cut_rest": {"pk": "cut_list"}, "stock:other_stick": {"pk": "cut_list"},
+    **{f"stock:{name}": {"pk": "upload"} for name in (
+        "list", "write_list", "throw_list", "list_places",
+    )},
     **{f"stations:{name}": {"pk": "sheet", "part": "part"} for name in (
         "sheet", "edit_sheet", "check_sheet", "put_part", "part_off", "revise", "in_force",
         "supersede",
     )},
 }  # fmt: skip
-NO_ROWS = {"club:rule", "club:usual"}  # their key is a rule of the code, the same in every shop
+# Their keys are rules and lists of the code, the same in every shop.
+NO_ROWS = {"club:rule", "club:usual", "stock:export_list", "stock:list_template"}
 
 ASKED = [
     (address.name, argument)
@@ -80,6 +84,10 @@ def rows_of(shop: Shop, day: date) -> Rows:
         "tool": factories.make_tool(shop, station).pk,
         "bar": factories.make_bar(person, station).pk,
         "job": Job.objects.create(shop=shop, kind="plan_night", state=Job.State.FAILED).pk,
+        # Of the very person who asks: it is the shop that keeps it apart.
+        "upload": Upload.objects.create(
+            shop=shop, kind="stock", name="a.csv", data=b"a", by=User.objects.get(username="carla")
+        ).pk,
         "paper": Paper.objects.create(shop=shop, kind=Paper.Kind.CARDS, file="a.pdf").pk,
         "cut_list": CutListRun.objects.create(shop=shop, item=item, **run).pk,
         "placing": Placing.objects.create(

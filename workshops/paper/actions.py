@@ -9,11 +9,14 @@ from django.core.files.base import ContentFile
 from django.db import transaction
 
 from inventory.cutting.models import CutListRun
+from inventory.places.models import Shop
 from workshops.common.pdf import Pdf
 from workshops.nights.models import Night
 from workshops.nights.queries import night_on
 from workshops.paper.cards import cards_for
 from workshops.paper.cut_lists import print_cut_lists
+from workshops.paper.label_sheets import SIZES, print_labels
+from workshops.paper.labels import Label
 from workshops.paper.models import Paper
 from workshops.paper.outlooks import print_outlook
 from workshops.paper.printing import print_cards
@@ -75,6 +78,15 @@ def make_outlook_page(*, run: OutlookRun, at: datetime) -> Paper:
     """Keep the winter's band and its sentences as one page to pin up."""
     paper = Paper(shop=run.shop, kind=Paper.Kind.OUTLOOK, made_at=at)
     return _kept(paper, f"outlook-{run.made_at:%Y-%m-%d}.pdf", print_outlook(run, at))
+
+
+def make_labels(
+    *, shop: Shop, labels: Sequence[Label], size: str, start: int, at: datetime
+) -> Paper:
+    """Keep the labels as sheets to cut; the first stands at label ``start``, from 1 on."""
+    made = print_labels(shop, labels, size=SIZES[size], start=start, at=at)
+    paper = Paper(shop=shop, kind=Paper.Kind.LABELS, made_at=at)
+    return _kept(paper, f"labels-{at.astimezone(shop.zone):%Y-%m-%d}.pdf", made)
 
 
 @transaction.atomic

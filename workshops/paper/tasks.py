@@ -11,6 +11,7 @@ from django.utils import timezone
 from workshops.common.jobs import Running, job
 from workshops.nights.models import Night
 from workshops.paper import actions, queries
+from workshops.paper.labels import labels_for
 from workshops.paper.models import Paper
 from workshops.paper.refusals import PaperRefused
 
@@ -48,6 +49,20 @@ def print_outlook(running: Running) -> dict[str, Any]:
     running.say(10, "drawing the winter")
     paper = actions.make_outlook_page(run=run, at=timezone.now())
     return _made(paper, "The outlook is ready to print.")
+
+
+@job("print_labels", title="Print the labels", refusals=(PaperRefused,))
+def print_labels(
+    running: Running, *, what: str, site: str, size: str, start: int = 1,
+    place: int | None = None, items: Sequence[int] = (),
+) -> dict[str, Any]:  # fmt: skip
+    """The labels of places, items or drops."""
+    found = labels_for(running.shop, what, site=site, place=place, items=items)
+    running.say(10, f"drawing {len(found)} labels")
+    paper = actions.make_labels(
+        shop=running.shop, labels=found, size=size, start=start, at=timezone.now()
+    )
+    return _made(paper, f"{len(found)} labels are ready to print.")
 
 
 def _made(paper: Paper, says: str) -> dict[str, Any]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import URLPattern, path
 
-from workshops.paper import views
+from workshops.paper import label_views, views
 
 app_name = "paper"
 urlpatterns: list[URLPattern] = [
@@ -12,5 +12,6 @@ urlpatterns: list[URLPattern] = [
     path("paper/cards/", views.cards, name="cards"),
     path("paper/cut-list/", views.cut_list, name="cut_list"),
     path("paper/outlook/", views.outlook, name="outlook"),
+    path("paper/labels/", label_views.labels, name="labels"),
     path("paper/<int:pk>/", views.file, name="file"),
 ]

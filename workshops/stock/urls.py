@@ -14,6 +14,7 @@ from workshops.stock.views import (
     movements,
     needs,
     on_hand,
+    straw,
     place,
     sawing,
 )
@@ -49,6 +50,9 @@ urlpatterns = [
     path("stock/cut-lists/<int:pk>/cut/", sawing.tick, name="cut_tick"),
     path("stock/cut-lists/<int:pk>/rest/", sawing.rest, name="cut_rest"),
     path("stock/cut-lists/<int:pk>/other-stick/", sawing.unlike, name="other_stick"),
+    path("stock/straw-watch/", straw.straw, name="straw"),
+    path("stock/straw-watch/probed/", straw.take, name="take_reading"),
+    path("stock/straw-watch/<int:pk>/correct/", straw.correct, name="correct_reading"),
     path("stock/new-item/", describing.add_item, name="add_item"),
     path("stock/new-place/", describing.add_place, name="add_place"),
     path("stock/items/<slug:item>/edit/", describing.edit_item, name="edit_item"),

@@ -1,4 +1,4 @@
-"""Our own pictograms: a mark for each station, wear and forbidden wear.
+"""Our own pictograms: a mark for each station and kind of item, wear and forbidden wear.
 
 Lines of the text's colour, which print in black and white. What is forbidden is ringed and
 crossed out, and never told by colour. A picture stands beside its word, or says it.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from xml.sax.saxutils import escape
 
+from workshops.common.pictograms.items import ITEMS
 from workshops.common.pictograms.stations import STATIONS
 from workshops.common.pictograms.wear import SPOKEN, WEAR
 
@@ -21,6 +22,11 @@ _CROSSED = (
 def station_mark(kind: str, label: str = "") -> str:
     """The mark of a station of that kind; a plain one for a kind not known here."""
     return _picture(STATIONS.get(kind, STATIONS["other"]), label)
+
+
+def item_mark(kind: str, label: str = "") -> str:
+    """The mark of a kind of item; empty for a kind that has none."""
+    return _picture(ITEMS[kind], label) if kind in ITEMS else ""
 
 
 def wear_pictogram(word: str, label: str = "", *, forbidden: bool = False) -> str:
