@@ -42,6 +42,11 @@ def in_degrees(value_f: Decimal, degrees: str) -> Decimal:
     return (value_f - 32) * 5 / 9 if Degrees(degrees) is Degrees.CELSIUS else value_f
 
 
+def step_in_degrees(step_f: Decimal, degrees: str) -> Decimal:
+    """A difference of temperatures: without the 32 degrees by which the scales are apart."""
+    return step_f * 5 / 9 if Degrees(degrees) is Degrees.CELSIUS else step_f
+
+
 def spell_temperature(value_f: Decimal, degrees: str) -> str:
     """The temperature as a person reads it: ``151.5 °F``, ``66.4 °C``, ``150 °F``."""
     tenths = in_degrees(value_f, degrees).quantize(TENTH)

@@ -83,9 +83,10 @@ def correct_reading(
         Without a reason, for impossible values, or when it was corrected before.
     """
     # Asked first: sent a second time, it would be refused as corrected already.
-    sent = Reading.objects.filter(shop=reading.shop, client_key=client_key).first()
-    if client_key and sent:
-        return sent
+    if client_key is not None:
+        sent = Reading.objects.filter(shop=reading.shop, client_key=client_key).first()
+        if sent is not None:
+            return sent
     if not reason.strip():
         raise ReadingRefused("reason", "Say why the reading is corrected.")
     if Reading.objects.filter(corrects=reading).exists():

@@ -13,6 +13,7 @@ from workshops.home.glance import glance_at
 from workshops.nights.board import board_for
 from workshops.nights.queries import next_night
 from workshops.season.showing import drawn
+from workshops.stock.straw import straw_alarms
 
 
 @login_required
@@ -29,7 +30,9 @@ def home(request: ShopRequest) -> HttpResponse:
     """Tonight at a glance, what is short, the winter's band, and what to do next."""
     glance = glance_at(request.shop, timezone.now())
     picture = drawn(glance.outlook, for_phone=True) if glance.outlook else ""
-    return render(request, "home/home.html", {"glance": glance, "picture": picture})
+    page = {"glance": glance, "picture": picture}
+    page["alarms"] = straw_alarms(request.shop, timezone.now())
+    return render(request, "home/home.html", page)
 
 
 @guard(Permission.SEE_HOME)

@@ -13,6 +13,7 @@ from inventory.measures.temperatures import (
     fahrenheit,
     in_degrees,
     spell_temperature,
+    step_in_degrees,
 )
 
 
@@ -40,3 +41,8 @@ def test_degrees_are_spelled_as_the_shop_reads_them(value, degrees, spelled):
 def test_what_no_probe_shows_is_refused(value, degrees):
     with pytest.raises(TemperatureRefused):
         fahrenheit(Decimal(value), degrees)
+
+
+def test_a_step_of_nine_degrees_is_a_step_of_five():
+    assert step_in_degrees(Decimal(9), "C") == 5
+    assert step_in_degrees(Decimal(9), "F") == 9

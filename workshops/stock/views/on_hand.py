@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from django.http import HttpResponse
 from django.shortcuts import render
+from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.stock.shelves import GROUPS, LENGTHS_SHOWN, leaf_of
+from workshops.stock.straw import straw_alarms
 
 
 @require_GET
@@ -25,5 +27,7 @@ def on_hand(request: ShopRequest) -> HttpResponse:
         "kind": kind if kind in GROUPS else "",
         "lengths_shown": LENGTHS_SHOWN,
     }
+    if not request.htmx:
+        page["alarms"] = straw_alarms(request.shop, timezone.now())
     template = "stock/_shelves.html" if request.htmx else "stock/on_hand.html"
     return render(request, template, page)
