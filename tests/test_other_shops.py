@@ -9,12 +9,14 @@ from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
 from typing import Any
+from uuid import uuid4
 
 import pytest
 from django.test import Client
 from django.urls import reverse
 
 from inventory.cutting.models import CutListRun
+from inventory.deliveries.actions import Arrival, receive
 from inventory.ledger.actions import goods_in
 from inventory.places.models import Shop
 from tests import factories
@@ -41,6 +43,9 @@ KINDS = {
     "stock:cut_rest": {"pk": "cut_list"}, "stock:other_stick": {"pk": "cut_list"},
     **{f"stock:{name}": {"pk": "upload"} for name in (
         "list", "write_list", "throw_list", "list_places",
+    )},
+    **{f"stock:{name}": {"pk": "delivery", "received": "received"} for name in (
+        "delivery", "take_back_received", "coating_gone", "letter_sent",
     )},
     **{f"stations:{name}": {"pk": "sheet", "part": "part"} for name in (
         "sheet", "edit_sheet", "check_sheet", "put_part", "part_off", "revise", "in_force",
@@ -74,6 +79,10 @@ def rows_of(shop: Shop, day: date) -> Rows:
         shop=shop, item=item, quantity=Decimal(1), place=place, source="A farm", is_donated=True,
         by=None, at=AT,
     )  # fmt: skip
+    delivery = receive(
+        shop=shop, source="A farm", is_donated=True, by=None, at=AT, client_key=uuid4(),
+        lines=[Arrival(item=item, quantity=Decimal(1))],
+    )  # fmt: skip
     night = factories.make_night(shop, date=day)
     block = night.blocks.all()[0]
     run = {"version": "1", "status": "proven", "seconds": 0, "problem": {}, "result": {}}
@@ -81,6 +90,7 @@ def rows_of(shop: Shop, day: date) -> Rows:
         "member": user.memberships.get().pk, "station": station.pk, "person": person.pk,
         "sheet": sheet.pk, "part": part.pk, "place": place.pk, "operation": operation.pk,
         "item": item.slug, "entry": entry.pk, "day": day, "block": block.pk,
+        "delivery": delivery.pk, "received": delivery.received.get().pk,
         "tool": factories.make_tool(shop, station).pk,
         "bar": factories.make_bar(person, station).pk,
         "job": Job.objects.create(shop=shop, kind="plan_night", state=Job.State.FAILED).pk,

@@ -15,7 +15,6 @@ from workshops.stock.views import (
     needs,
     on_hand,
     straw,
-    straw,
     place,
     sawing,
 )
@@ -51,9 +50,6 @@ urlpatterns = [
     path("stock/cut-lists/<int:pk>/cut/", sawing.tick, name="cut_tick"),
     path("stock/cut-lists/<int:pk>/rest/", sawing.rest, name="cut_rest"),
     path("stock/cut-lists/<int:pk>/other-stick/", sawing.unlike, name="other_stick"),
-    path("stock/straw-watch/", straw.straw, name="straw"),
-    path("stock/straw-watch/probed/", straw.take, name="take_reading"),
-    path("stock/straw-watch/<int:pk>/correct/", straw.correct, name="correct_reading"),
     path("stock/straw-watch/", straw.straw, name="straw"),
     path("stock/straw-watch/probed/", straw.take, name="take_reading"),
     path("stock/straw-watch/<int:pk>/correct/", straw.correct, name="correct_reading"),

@@ -1,80 +1,65 @@
-"""Goods-in: what came, how much, from whom."""
+"""Goods-in: who it came from, and a row for each thing that came."""
 
 from __future__ import annotations
 
-from datetime import date
-from decimal import Decimal
+from collections.abc import Mapping, Sequence
+from datetime import date, timedelta
 from typing import Any
 from uuid import uuid4
 
 from django import forms
 
+from inventory.deliveries.models import Order
 from inventory.materials.models import Item
-from inventory.materials.queries import items_of
-from inventory.places.models import Place, Shop
-from inventory.places.queries import places_of
-from workshops.stock.fields import ItemSelect, LengthField, grouped
+from inventory.places.models import Shop
+from workshops.club.queries import Rules
+from workshops.stock.forms.arrival import ArrivalForm, Door, filled_in
 from workshops.stock.times import today_in
 
 BOUGHT, GIVEN = "bought", "given"
+EMPTY, MORE, MOST = 3, 3, 60  # rows to begin with, rows a press adds, rows a delivery may have
 
 
-class GoodsInForm(forms.Form):
-    """One item of a delivery; the next one starts with the same source."""
+class DeliveryForm(forms.Form):
+    """What is true of the whole delivery."""
 
-    item = forms.ModelChoiceField(Item.objects.none(), label="What came?", widget=ItemSelect)
-    quantity = forms.DecimalField(
-        label="How many?", min_value=Decimal("0.001"), max_digits=12, decimal_places=3
-    )
-    length = LengthField(label="How long is each?", required=False)
-    came = forms.ChoiceField(
-        label="Bought or given?", choices=[(BOUGHT, "bought"), (GIVEN, "given")], initial=BOUGHT
-    )
     source = forms.CharField(label="From whom?", max_length=80)
-    place = forms.ModelChoiceField(Place.objects.none(), label="Where is it put?", required=False)
-    value = forms.DecimalField(
-        label="Worth in all", required=False, min_value=Decimal(0), max_digits=10, decimal_places=2
-    )
-    value_basis = forms.CharField(
-        label="How was the worth set?", required=False, max_length=120,
-        help_text="asked for things given: a receipt, a shop's price, an estimate by whom",
+    came = forms.ChoiceField(
+        label="Bought or given?", choices=[(BOUGHT, "bought"), (GIVEN, "given")],
+        initial=BOUGHT, widget=forms.RadioSelect,
     )  # fmt: skip
     on = forms.DateField(
         label="Which day?", required=False, widget=forms.DateInput(attrs={"type": "date"})
     )
+    paper = forms.CharField(label="Delivery note or bill", required=False, max_length=80)
+    value_basis = forms.CharField(
+        label="How was the worth set?", required=False, max_length=120,
+        help_text="asked for things given: a receipt, a shop's price, an estimate by whom",
+    )  # fmt: skip
+    letter = forms.DateField(
+        label="Thank-you letter due", required=False,
+        widget=forms.DateInput(attrs={"type": "date"}),
+    )  # fmt: skip
+    no_letter = forms.BooleanField(label="No letter is wanted", required=False)
+    grant = forms.CharField(label="Counts for which grant?", required=False, max_length=80)
+    note = forms.CharField(label="Anything else?", required=False, max_length=200)
+    order = forms.IntegerField(required=False, widget=forms.HiddenInput)
     key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid4)
 
-    def __init__(self, *args: Any, shop: Shop, **rest: Any) -> None:
+    def __init__(self, *args: Any, shop: Shop, rules: Rules, **rest: Any) -> None:
         super().__init__(*args, **rest)
-        self.shop = shop
-        items = list(items_of(shop))
-        self.fields["item"].queryset = items_of(shop)  # type: ignore[attr-defined]
-        self.fields["item"].choices = grouped(items, "choose")  # type: ignore[attr-defined]
-        self.fields["place"].queryset = places_of(shop)  # type: ignore[attr-defined]
-        self.fields["place"].empty_label = "where it is usually kept"  # type: ignore[attr-defined]
-        self.fields["length"].units = shop.length_units  # type: ignore[attr-defined]
-        self.fields["value"].label = f"Worth in all, {shop.currency}"
+        self.shop, self.rules = shop, rules
         self.fields["source"].widget.attrs |= {"list": "sources", "autocomplete": "off"}
-        self.fields["quantity"].widget.attrs |= {"inputmode": "decimal"}
-        chosen = {item.pk: item for item in items}.get(self._chosen_pk())
-        self._speak_of(chosen)
+        days = rules.letter_days
+        self.fields["letter"].help_text = (
+            f"left empty: {days} days after a gift came" if days else "the club sends none by rule"
+        )
 
-    def _chosen_pk(self) -> int:
-        raw = self["item"].value() or 0
-        return int(raw) if str(raw).isdecimal() else 0
-
-    def _speak_of(self, item: Item | None) -> None:
-        """Ask only what this item needs, in its own unit."""
-        if item is None:
-            self.fields["length"].help_text = "for metal and wire only"
-            return
-        unit = "pieces" if item.is_by_length else item.unit
-        self.fields["quantity"].label = f"How many? ({unit})"
-        # The proposed length is the one bought; a gift is measured and typed over it.
-        if not item.is_by_length:
-            self.fields["length"].widget = forms.HiddenInput()
-        elif item.bought_length_um:
-            self.fields["length"].initial = item.bought_length_um
+    @property
+    def has_more(self) -> bool:
+        """Whether something in the fold was typed or is wrong."""
+        names = ("on", "paper", "value_basis", "letter", "no_letter", "grant", "note")
+        return any(self[name].value() or self[name].errors for name in names)
 
     def clean_on(self) -> date | None:
         """Goods do not come tomorrow."""
@@ -83,21 +68,58 @@ class GoodsInForm(forms.Form):
             raise forms.ValidationError("Which day: this day has not come yet.")
         return day
 
-    def clean(self) -> dict[str, Any]:
-        """A length for metal and for nothing else; a basis for the worth of a gift."""
-        given = super().clean() or {}
-        item: Item | None = given.get("item")
-        if item is not None:
-            self._check_length(item, given)
-        if given.get("came") == GIVEN and given.get("value") and not given.get("value_basis"):
-            self.add_error("value_basis", "Say how the worth of the gift was set.")
-        return given
+    def is_given(self) -> bool:
+        """Whether it is a gift."""
+        return bool(self.cleaned_data.get("came") == GIVEN)
 
-    def _check_length(self, item: Item, given: dict[str, Any]) -> None:
-        if not item.is_by_length:
-            if given.get("length"):
-                self.add_error("item", f"{item} is not held by length: leave the length empty.")
-        elif "length" not in self.errors and not given.get("length"):
-            self.add_error("length", f"Say how long each piece of {item} is.")
-        elif given.get("quantity") and given["quantity"] % 1:
-            self.add_error("quantity", f"Pieces of {item} are counted whole.")
+    def letter_due_on(self) -> date | None:
+        """The day the thank-you letter is due: as typed, or by the club's rule for a gift."""
+        given = self.cleaned_data
+        if not self.is_given() or given["no_letter"]:
+            return None
+        typed: date | None = given["letter"]
+        came, days = given["on"] or today_in(self.shop), self.rules.letter_days
+        return typed or (came + timedelta(days=days) if days else None)
+
+    def ask_for_basis(self, rows: Sequence[ArrivalForm]) -> None:
+        """A gift whose worth is written down says how it was set."""
+        valued = any(row.cleaned_data.get("value") for row in rows)
+        if self.is_given() and valued and not self.cleaned_data.get("value_basis"):
+            self.add_error("value_basis", "Say how the worth of the gift was set.")
+
+
+def rows_of(
+    door: Door, *, sent: Mapping[str, Any] | None = None, typed: Mapping[str, Any] | None = None,
+    order: Order | None = None, item: Item | None = None,
+) -> list[ArrivalForm]:  # fmt: skip
+    """The rows: as sent to be checked, as typed so far with more room, or fresh ones.
+
+    Fresh ones are filled in with what an order waits for, or with one item.
+    """
+    if sent is not None:
+        return [ArrivalForm(sent, prefix=f"r{n}", door=door) for n in range(count_in(sent))]
+    filled: list[dict[str, Any]] = []
+    if typed is not None:
+        filled = [typed_in(typed, f"r{n}", ArrivalForm) for n in range(count_in(typed))]
+    elif order is not None:
+        filled = [filled_in(row, door.finder) for row in door.coming.values() if row.left]
+    elif item is not None:
+        filled = [{"item": door.finder.name_of(item)}]
+    room = MORE if typed is not None else EMPTY - len(filled) if not order else 1
+    filled += [{}] * max(0, min(room, MOST - len(filled)))
+    return [
+        ArrivalForm(initial=row, prefix=f"r{n}", door=door) for n, row in enumerate(filled)
+    ]  # fmt: skip
+
+
+def count_in(sent: Mapping[str, Any]) -> int:
+    """How many rows came with a request: as many as it says, and no more than a delivery has."""
+    said = str(sent.get("rows", ""))
+    return min(int(said), MOST) if said.isdecimal() and len(said) < 4 else 0
+
+
+def typed_in(sent: Mapping[str, Any], prefix: str, form: type[forms.Form]) -> dict[str, Any]:
+    """What was typed into a form, unchecked, to be shown in another."""
+    names = form.base_fields
+    keys = {name: f"{prefix}-{name}" if prefix else name for name in names}
+    return {name: sent[key] for name, key in keys.items() if sent.get(key)}

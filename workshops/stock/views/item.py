@@ -8,6 +8,7 @@ from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
+from inventory.deliveries.queries import coated_of
 from inventory.ledger import actions
 from inventory.ledger.queries import balances_of, movements, on_hand_of
 from inventory.materials.models import Item
@@ -42,6 +43,7 @@ def item(request: ShopRequest, item: str) -> HttpResponse:
         "balances": balances_of(shown),
         "recipe": recipe_of(shown),
         "uses": uses,
+        "coated": coated_of(request.shop, [shown.pk]) if shown.is_by_length else (),
         "standing": standing_of(
             there, is_used=bool(uses), after_sets=after_sets_of(latest_needs(request.shop))
         ),
