@@ -166,7 +166,8 @@ def _thin_wall(part: Part, measured: Measured, bench: Bench) -> str:
     """A wall below what the club lets the drawn one differ by; a thick one bears as well."""
     drawn, seen = part.section.wall_um, measured.wall_um
     percent = bench.rules.wall_tolerance_percent
-    if not part.section.kind.is_hollow or seen is None or seen * 100 >= drawn * (100 - percent):
+    # Rounded down: a wall of exactly nine tenths is no whole number of micrometres.
+    if not part.section.kind.is_hollow or seen is None or seen >= drawn * (100 - percent) // 100:
         return ""
     thinner = round(100 * (1 - Fraction(seen, drawn)))
     return (
