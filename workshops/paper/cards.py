@@ -7,11 +7,13 @@ from dataclasses import dataclass
 
 from django.db.models import Prefetch
 
+from inventory.deliveries.queries import coated_of
 from inventory.places.models import Shop
 from workshops.common.pictograms import spoken_wear, station_mark, wear_pictogram
 from workshops.nights.board import BoardView, Row, board_for
 from workshops.nights.models import Night
 from workshops.nights.queries import expected_of, last_spark_of
+from workshops.paper.coating import coating_cautions
 from workshops.paper.crew import CrewLine, crew_of, watchers
 from workshops.paper.tally import TallyRow, tally_row
 from workshops.paper.words import checks_of, lens_words, needs_words, sparks_words
@@ -93,10 +95,14 @@ def cards_for(night: Night) -> list[Card]:
 
 
 class _Drawn:
-    """Operations and build sheets of a shop, each sheet drawn once. 7 queries."""
+    """Operations and build sheets of a shop, each sheet drawn once, and what came coated.
+
+    8 queries, and 3 more when something did.
+    """
 
     def __init__(self, shop: Shop) -> None:
         self.units = shop.length_units
+        self.coated = coated_of(shop)
         sheets = with_parts(BuildSheet.objects.filter(shop=shop))
         self.sheets = {row.pk: row for row in sheets}
         stations = Station.objects.filter(shop=shop).prefetch_related(
@@ -114,6 +120,15 @@ class _Drawn:
         """The build sheet a job is from."""
         pk = job.operation.sheet_id if job else None
         return self.sheets.get(pk) if pk else None
+
+    def cautions(self, station: Station, jobs: list[Job]) -> list[dict[str, str]]:
+        """What to heed of the metal on hand, then what is heeded always."""
+        of_jobs = [sheet for job in jobs if (sheet := self.sheet(job))]
+        in_force = [
+            row for row in self.sheets.values() if row.status == BuildSheet.Status.IN_FORCE
+        ]  # fmt: skip
+        found = coating_cautions(station, of_jobs or in_force, self.coated)
+        return [*found, *cautions_of(station)]
 
     def picture(self, station: Station, job: Job | None) -> str:
         """The drawing of a job as SVG; empty where there is none to show."""
@@ -145,7 +160,7 @@ def _card(row: Row, board: BoardView, expected: dict[int, int], drawn: _Drawn) -
             Wear(spoken_wear(word, forbidden=True), wear_pictogram(word, forbidden=True))
             for word in station.never_wear
         ],
-        cautions=cautions_of(station),
+        cautions=drawn.cautions(station, jobs),
         lead=lead,
         steps=lead.operation.steps[:STEPS_MOST] if lead else [],
         checks=checks_of(lead.operation) if lead else [],
