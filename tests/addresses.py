@@ -94,6 +94,7 @@ DECISIONS: dict[str, str] = {
     "stock:on_hand": Permission.SEE_STOCK,
     "stock:item": Permission.SEE_STOCK,
     "stock:set_aside": Permission.POST_STOCK,
+    "stock:roll_left": Permission.POST_STOCK,
     "stock:straw": Permission.SEE_STOCK,
     "stock:take_reading": Permission.POST_STOCK,
     "stock:correct_reading": Permission.POST_STOCK,

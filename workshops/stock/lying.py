@@ -8,6 +8,7 @@ from itertools import groupby
 
 from inventory.ledger.models import Balance, Condition
 from inventory.materials.models import Item
+from inventory.places.models import Place
 
 SHORTEST_BAR = 2  # of a hundred: a short drop is still seen
 
@@ -30,7 +31,7 @@ class Spot:
 class Rack:
     """What lies in one place: whole ones and drops apart."""
 
-    name: str
+    place: Place
     whole: tuple[Spot, ...]
     drops: tuple[Spot, ...]
 
@@ -50,8 +51,8 @@ def racks_of(item: Item, balances: Iterable[Balance]) -> tuple[Rack, ...]:
     # Without a length as bought, the longest piece is what a whole one must have been.
     whole = item.bought_length_um or longest
     return tuple(
-        _rack(name, [_spot(row, whole=whole, longest=longest) for row in here])
-        for name, here in groupby(rows, key=lambda row: row.place.name)
+        _rack(place, [_spot(row, whole=whole, longest=longest) for row in here])
+        for place, here in groupby(rows, key=lambda row: row.place)
     )
 
 
@@ -67,9 +68,9 @@ def _spot(row: Balance, *, whole: int, longest: int) -> Spot:
     return Spot(row, share, row.length_um >= whole)
 
 
-def _rack(name: str, spots: list[Spot]) -> Rack:
+def _rack(place: Place, spots: list[Spot]) -> Rack:
     return Rack(
-        name,
+        place,
         tuple(spot for spot in spots if spot.is_whole),
         tuple(spot for spot in spots if not spot.is_whole),
     )

@@ -16,6 +16,7 @@ from workshops.stock.views import (
     on_hand,
     straw,
     place,
+    roll,
     sawing,
 )
 
@@ -59,6 +60,7 @@ urlpatterns = [
     path("stock/items/<slug:item>/parts-list/", describing.parts_list, name="parts_list"),
     path("stock/items/<slug:item>/", item.item, name="item"),
     path("stock/items/<slug:item>/set-aside/", item.set_aside, name="set_aside"),
+    path("stock/items/<slug:item>/roll/", roll.roll_left, name="roll_left"),
     path("stock/places/<int:place>/", place.place, name="place"),
     path("stock/lists/", lists.lists, name="lists"),
     path("stock/lists/bring/", lists.bring_list, name="bring_list"),

@@ -15,6 +15,7 @@ from inventory.materials.models import Item
 from inventory.materials.queries import items_of, recipe_of, used_in
 from inventory.needs.queries import latest_needs
 from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.stock.about import about, packs_of
 from workshops.stock.forms.set_aside import HOLD, MOVE, RELEASE, SetAsideForm
 from workshops.stock.pacing import leaf_before
 from workshops.stock.sawing import heaped
@@ -35,14 +36,17 @@ def item(request: ShopRequest, item: str) -> HttpResponse:
     if request.htmx:
         return render(request, "stock/_movements.html", page)
     uses, there = list(used_in(shown)), on_hand_of(shown)
+    balances, recipe = list(balances_of(shown)), recipe_of(shown)
+    page |= about(there, balances=balances, recipe=recipe, uses=uses)
     page |= heaped(shown, timezone.now())
     page |= {
         "there": there,
         "unit": unit_of(shown),
         "total": far(there.metal_um, request.shop.length_units),
-        "balances": balances_of(shown),
-        "recipe": recipe_of(shown),
+        "balances": balances,
+        "recipe": recipe,
         "uses": uses,
+        "packs": packs_of(there),
         "coated": coated_of(request.shop, [shown.pk]) if shown.is_by_length else (),
         "standing": standing_of(
             there, is_used=bool(uses), after_sets=after_sets_of(latest_needs(request.shop))
@@ -56,7 +60,8 @@ def item(request: ShopRequest, item: str) -> HttpResponse:
 def set_aside(request: ShopRequest, item: str) -> HttpResponse:
     """Carry, hold, release or scrap; nothing typed is lost when it is refused."""
     shown = _item(request, item)
-    form = SetAsideForm(request.POST or None, item=shown)
+    begun = {"spot": request.GET.get("spot"), "act": MOVE}
+    form = SetAsideForm(request.POST or None, item=shown, initial=begun)
     if request.method == "POST" and form.is_valid() and _set_aside(request, shown, form):
         return redirect("stock:item", shop=request.shop.slug, item=shown.slug)
     page = {"item": shown, "form": form, "balances": balances_of(shown)}
