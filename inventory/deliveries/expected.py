@@ -12,9 +12,10 @@ from django.db.models.functions import Cast, Coalesce, Round
 
 from inventory.deliveries.models import Order, OrderLine
 from inventory.ledger.models import Line
-from inventory.ledger.queries import THOUSANDTHS
 from inventory.materials.models import Item
 from inventory.places.models import Shop
+
+THOUSANDTHS = 1000
 
 
 @dataclass(frozen=True, slots=True)

@@ -114,6 +114,11 @@ class NeedOf:
     is_own: bool
     is_bought: bool
 
+    @property
+    def share_percent(self) -> Decimal:
+        """The share that is expected to fail, in per cent."""
+        return Decimal(self.share) / 10
+
 
 @dataclass(frozen=True, slots=True)
 class Needs:

@@ -9,6 +9,7 @@ from django.utils import timezone
 
 from inventory.deliveries.expected import expected
 from inventory.engines.stop import Seconds
+from inventory.ledger.models import Entry
 from inventory.ledger.queries import on_hand
 from inventory.materials.queries import recipes_in_use
 from inventory.needs.answer import (
@@ -34,6 +35,7 @@ __all__ = [
     "SetsPossible",
     "ToBuy",
     "bought_as",
+    "is_stale",
     "latest_needs",
     "needs_in",
     "needs_of",
@@ -63,6 +65,13 @@ def latest_needs(shop: Shop) -> Needs | None:
     """The last answer that was kept; ``None`` for a shop that never asked. 2 queries."""
     run = NeedsRun.objects.filter(shop=shop).first()
     return None if run is None else needs_in(run)
+
+
+def is_stale(needs: Needs) -> bool:
+    """Whether something moved since it was worked out. 1 query."""
+    # The last one written, by its number: the book has no order of writing but that.
+    last = Entry.objects.filter(shop=needs.run.shop_id).order_by("-pk").only("recorded_at").first()
+    return last is not None and last.recorded_at > needs.run.made_at
 
 
 def worked_out(

@@ -10,10 +10,10 @@ from django.db.models import BigIntegerField, Case, F, Sum, When
 from django.db.models.functions import Cast, Round
 
 from inventory.ledger.models import Entry, Line
-from inventory.ledger.queries import THOUSANDTHS
 from inventory.materials.models import Item, Recipe
 from inventory.places.models import Shop
 
+THOUSANDTHS = 1000
 ENOUGH = 50  # pieces of one kind, before their share says more than chance does
 STATED_PER_MILLE = 20  # for every step the club has too few pieces of, unless somebody says else
 
@@ -78,4 +78,4 @@ def _counts(shop: Shop, since: datetime | None) -> dict[int, tuple[int, int]]:
     rows = lines.order_by().values_list("item").annotate(made=made, bad=bad)
     # What is made comes out of its account, so its count is negative; offcuts of metal stand
     # under the metal, which nobody makes.
-    return {item: (-made // 1000, bad // 1000) for item, made, bad in rows}
+    return {item: (-made // THOUSANDTHS, bad // THOUSANDTHS) for item, made, bad in rows}

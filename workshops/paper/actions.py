@@ -9,15 +9,19 @@ from django.core.files.base import ContentFile
 from django.db import transaction
 
 from inventory.cutting.models import CutListRun
+from inventory.deliveries.models import Order
 from inventory.places.models import Shop
+from inventory.stocktake.models import Stocktake
 from workshops.common.pdf import Pdf
 from workshops.nights.models import Night
 from workshops.nights.queries import night_on
 from workshops.paper.cards import cards_for
+from workshops.paper.count_sheets import print_count_sheets
 from workshops.paper.cut_lists import print_cut_lists
 from workshops.paper.label_sheets import SIZES, print_labels
 from workshops.paper.labels import Label
 from workshops.paper.models import Paper
+from workshops.paper.orders import print_order
 from workshops.paper.outlooks import print_outlook
 from workshops.paper.printing import print_cards
 from workshops.paper.refusals import PaperRefused
@@ -87,6 +91,35 @@ def make_labels(
     made = print_labels(shop, labels, size=SIZES[size], start=start, at=at)
     paper = Paper(shop=shop, kind=Paper.Kind.LABELS, made_at=at)
     return _kept(paper, f"labels-{at.astimezone(shop.zone):%Y-%m-%d}.pdf", made)
+
+
+def make_count_sheets(*, stocktake: Stocktake, at: datetime) -> Paper:
+    """Make and keep the count sheets of a stocktake's places that are not posted yet.
+
+    Raises
+    ------
+    PaperRefused
+        When every place is posted, or the stocktake is closed.
+    """
+    if stocktake.closed_at or not stocktake.sheets.filter(posted_at=None).exists():
+        raise PaperRefused(f"Nothing of {stocktake} is left to count: begin another stocktake.")
+    paper = Paper(shop=stocktake.shop, kind=Paper.Kind.COUNT_SHEETS, made_at=at)
+    name = f"count-sheets-{at.astimezone(stocktake.shop.zone):%Y-%m-%d}.pdf"
+    return _kept(paper, name, print_count_sheets(stocktake, at))
+
+
+def make_order(*, order: Order, at: datetime) -> Paper:
+    """Keep an order as it stands now, to be posted or read out.
+
+    Raises
+    ------
+    PaperRefused
+        When it has no line yet: an empty order on paper invites somebody to fill it in.
+    """
+    if not order.lines.exists():
+        raise PaperRefused(f"{order} has no line yet. Write down what is wanted first.")
+    paper = Paper(shop=order.shop, kind=Paper.Kind.ORDER, made_at=at)
+    return _kept(paper, f"order-{order.number}.pdf", print_order(order, at))
 
 
 @transaction.atomic

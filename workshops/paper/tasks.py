@@ -8,6 +8,8 @@ from typing import Any
 from django.urls import reverse
 from django.utils import timezone
 
+from inventory.deliveries.models import Order
+from inventory.stocktake.queries import stocktake_of
 from workshops.common.jobs import Running, job
 from workshops.nights.models import Night
 from workshops.paper import actions, queries
@@ -63,6 +65,27 @@ def print_labels(
         shop=running.shop, labels=found, size=size, start=start, at=timezone.now()
     )
     return _made(paper, f"{len(found)} labels are ready to print.")
+
+
+@job("print_count_sheets", title="Print the count sheets", refusals=(PaperRefused,))
+def print_count_sheets(running: Running, *, stocktake: int) -> dict[str, Any]:
+    """The count sheets of a stocktake, first and second count apart."""
+    found = stocktake_of(running.shop, stocktake)
+    if found is None:
+        raise PaperRefused("That stocktake is not of this shop.")
+    running.say(10, "ruling the lines")
+    paper = actions.make_count_sheets(stocktake=found, at=timezone.now())
+    return _made(paper, "The count sheets are ready: hand the second ones to somebody else.")
+
+
+@job("print_order", title="Print the order", refusals=(PaperRefused,))
+def print_order(running: Running, *, order: int) -> dict[str, Any]:
+    """One order as it stands now."""
+    rows = Order.objects.select_related("shop", "made_by", "sent_by")
+    row = rows.get(pk=order, shop=running.shop)
+    running.say(10, "writing the lines")
+    paper = actions.make_order(order=row, at=timezone.now())
+    return _made(paper, f"{row} is ready to print.")
 
 
 def _made(paper: Paper, says: str) -> dict[str, Any]:

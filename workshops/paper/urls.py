@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import URLPattern, path
 
-from workshops.paper import label_views, views
+from workshops.paper import label_views, order_views, views
 
 app_name = "paper"
 urlpatterns: list[URLPattern] = [
@@ -12,6 +12,8 @@ urlpatterns: list[URLPattern] = [
     path("paper/cards/", views.cards, name="cards"),
     path("paper/cut-list/", views.cut_list, name="cut_list"),
     path("paper/outlook/", views.outlook, name="outlook"),
+    path("paper/order/", order_views.order, name="order"),
     path("paper/labels/", label_views.labels, name="labels"),
+    path("paper/count-sheets/", views.count_sheets, name="count_sheets"),
     path("paper/<int:pk>/", views.file, name="file"),
 ]

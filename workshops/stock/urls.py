@@ -2,6 +2,7 @@
 
 from django.urls import path
 
+from workshops.stock import stocktake_urls
 from workshops.stock.views import (
     counting,
     cut_lists,
@@ -14,10 +15,12 @@ from workshops.stock.views import (
     movements,
     needs,
     on_hand,
+    orders,
     straw,
     place,
     roll,
     sawing,
+    set_costs,
 )
 
 app_name = "stock"
@@ -39,11 +42,21 @@ urlpatterns = [
     path("stock/letters/<int:pk>/sent/", deliveries.letter_sent, name="letter_sent"),
     path("stock/count/", counting.places, name="count"),
     path("stock/count/<int:place>/", counting.count_place, name="count_place"),
+    *stocktake_urls.patterns,
     path("stock/movements/", movements.movements, name="movements"),
     path("stock/movements/<int:pk>/", movements.entry, name="entry"),
     path("stock/movements/<int:pk>/take-back/", movements.take_back, name="take_back"),
     path("stock/needs/", needs.needs, name="needs"),
     path("stock/needs/work-out/", needs.work_out, name="work_out"),
+    path("stock/orders/", orders.orders, name="orders"),
+    path("stock/orders/begin/", orders.start_order, name="start_order"),
+    path("stock/orders/coming/", orders.coming, name="coming"),
+    path("stock/orders/<int:pk>/", orders.order, name="order"),
+    path("stock/orders/<int:pk>/write/", orders.write_order, name="write_order"),
+    path("stock/orders/<int:pk>/send/", orders.send_order, name="send_order"),
+    path("stock/orders/<int:pk>/expect/", orders.expect_order, name="expect_order"),
+    path("stock/orders/<int:pk>/end/", orders.end_order, name="end_order"),
+    path("stock/set-costs/", set_costs.set_costs, name="set_costs"),
     path("stock/cut-lists/", cut_lists.cut_lists, name="cut_lists"),
     path("stock/cut-lists/new/", cut_lists.new, name="new_cut_list"),
     path("stock/cut-lists/tonight/", cut_lists.tonight, name="cut_tonight"),

@@ -1,0 +1,99 @@
+"""Purchase orders as pages: whole packs, spelled sizes, prices, wanted by, deliver to."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from django.template.loader import render_to_string
+
+from inventory.deliveries.models import Order, OrderLine
+from inventory.ledger.refusals import plain
+from inventory.materials.models import Item
+from inventory.measures.lengths import Units, spell_length
+from inventory.needs.answer import bought_as
+from workshops.club.models import Club
+from workshops.common.pdf import Pdf, pdf_of_sheets
+from workshops.paper.printing import dated, page_of
+from workshops.stock.order_page import price_of, total_of
+
+
+@dataclass(frozen=True, slots=True)
+class Printed:
+    """One line as the supplier reads it."""
+
+    number: int
+    name: str
+    size: str
+    quantity: str
+    packs: str
+    unit_price: Decimal | None
+    price: Decimal | None
+
+
+def print_order(order: Order, at: datetime) -> Pdf:
+    """The order as one PDF, as many pages as its lines take."""
+    shop, lines = order.shop, list(order.lines.select_related("item"))
+    total, unpriced = total_of(lines)
+    context: dict[str, Any] = dated(shop, at) | {
+        "order": order,
+        "club": Club.objects.filter(shop=shop).first(),
+        "lines": printed(lines, shop.length_units),
+        "total": total,
+        "unpriced": unpriced,
+        "written_on": order.made_at.astimezone(shop.zone).date(),
+    }
+    styles = render_to_string("paper/_sheet.css", page_of(shop))
+    styles += render_to_string("paper/_order.css")
+    return pdf_of_sheets([[render_to_string("paper/order.html", context)]], css=styles)
+
+
+def printed(lines: Sequence[OrderLine], units: Units) -> list[Printed]:
+    """The lines, numbered from one."""
+    return [_printed(n, line, units) for n, line in enumerate(lines, start=1)]
+
+
+def _printed(number: int, line: OrderLine, units: Units) -> Printed:
+    item = line.item
+    return Printed(
+        number=number,
+        name=item.name,
+        size=size_of(item, line.length_um, units),
+        quantity=f"{plain(line.quantity)} {_counted(item, line.quantity)}",
+        packs=packs_of(item, line.quantity),
+        unit_price=line.unit_price,
+        price=price_of(line),
+    )
+
+
+def size_of(item: Item, length_um: int, units: Units) -> str:
+    """The section and length of metal, spelled; empty for what has neither."""
+    parts = [item.get_shape_display() if item.shape else ""]
+    if item.outside_um:
+        parts.append(f"{spell_length(item.outside_um, units)} outside")
+    if item.wall_um:
+        parts.append(f"{spell_length(item.wall_um, units)} wall")
+    if item.wire_um:
+        parts.append(f"wire {spell_length(item.wire_um, units)}")
+    parts.append(f"mesh {item.mesh}" if item.mesh else "")
+    parts.append(f"{spell_length(length_um, units)} long" if length_um else "")
+    return ", ".join(part for part in parts if part)
+
+
+def packs_of(item: Item, quantity: Decimal) -> str:
+    """Whole packs in words; empty where the item is sold singly or the packs do not come out."""
+    if item.pack_size <= 1 or quantity % item.pack_size:
+        return ""
+    packs = quantity / item.pack_size
+    return f"{plain(packs)} pack{'' if packs == 1 else 's'} of {item.pack_size}"
+
+
+def _counted(item: Item, quantity: Decimal) -> str:
+    unit = bought_as(item)
+    # Weights and volumes have no plural on paper: 54 kg, 9,000 litre.
+    if unit in ("stick", "roll", "bale", "box", "pair"):
+        return unit if quantity == 1 else f"{unit}es" if unit == "box" else f"{unit}s"
+    return "pieces" if unit == "each" else unit
