@@ -85,6 +85,14 @@ def _port(parts: SplitResult) -> str:
         raise EnvironmentRefused(said) from None
 
 
+# The last two are for a book of ten winters, whose indexes outgrow the 2 MB that SQLite keeps
+# at hand: with 32 MB, and the log copied back less often, it is written twice as fast.
+PRAGMAS = (
+    "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL; "
+    "PRAGMA cache_size=-32000; PRAGMA wal_autocheckpoint=8000;"
+)
+
+
 def sqlite(path: Path) -> dict[str, Any]:
     """SQLite as a small site needs it: readers do not block the writer, writers queue.
 
@@ -97,7 +105,7 @@ def sqlite(path: Path) -> dict[str, Any]:
         "OPTIONS": {
             "transaction_mode": "IMMEDIATE",
             "timeout": 20,
-            "init_command": "PRAGMA journal_mode=WAL; PRAGMA synchronous=NORMAL;",
+            "init_command": PRAGMAS,
         },
     }
 

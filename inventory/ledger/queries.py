@@ -1,4 +1,4 @@
-"""What lies where, what moved, and whether the balances agree with the lines."""
+"""What lies where, what moved, and (from ``checking``) whether the balances agree."""
 
 from __future__ import annotations
 
@@ -7,14 +7,35 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db.models import BigIntegerField, Exists, F, OuterRef, Q, QuerySet, Sum
-from django.db.models.functions import Cast, Coalesce, Round
+from django.db.models import Exists, F, OuterRef, Q, QuerySet, Sum
+from django.db.models.functions import Coalesce
 
+from inventory.ledger.checking import THOUSANDTHS, Difference, check
 from inventory.ledger.models import Balance, Condition, Entry, GoodsIn, Line
 from inventory.materials.models import Item
 from inventory.places.models import Place, Shop
 
-THOUSANDTHS = Decimal(1000)
+__all__ = [
+    "THOUSANDTHS",
+    "Difference",
+    "OfLength",
+    "OnHand",
+    "balance_of",
+    "balances_at",
+    "balances_of",
+    "below_level",
+    "check",
+    "entries_of_night",
+    "entry_of",
+    "latest_goods_in",
+    "made_by_night",
+    "movements",
+    "on_hand",
+    "on_hand_of",
+    "pieces_of",
+    "shortfalls",
+    "sources_of",
+]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,18 +60,6 @@ class OnHand:
     def metal_um(self) -> int:
         """All good pieces laid end to end, micrometres; 0 when it is not held by length."""
         return sum(int(part.good) * part.length_um for part in self.lengths)
-
-
-@dataclass(frozen=True, slots=True)
-class Difference:
-    """A balance that is not what its lines add up to."""
-
-    balance: Balance
-    lines: Decimal
-
-    def __str__(self) -> str:
-        what = self.balance
-        return f"{what.item} at {what.place}: balance {what.quantity}, lines {self.lines}"
 
 
 def on_hand(shop: Shop, items: Sequence[Item] | None = None) -> tuple[OnHand, ...]:
@@ -111,7 +120,9 @@ def movements(
     if place is not None:
         lines = lines.filter(place=place)
     if night_key:
-        lines = lines.filter(entry__night_key=night_key)
+        # As a list of entries: joined, a night long ago is looked for through the whole book.
+        of_night = Entry.objects.filter(shop=shop, night_key=night_key)
+        lines = lines.filter(entry__in=of_night.order_by().values("pk"))
     # By number and not by time: the next leaf is found without counting the ones before.
     return lines.select_related("entry", "entry__by", "item", "place").order_by("-pk")
 
@@ -178,43 +189,6 @@ def latest_goods_in(shop: Shop, count: int = 5) -> QuerySet[Entry]:
     """The last deliveries that were booked in, newest first. 2 queries."""
     entries = Entry.objects.filter(shop=shop, kind=Entry.Kind.GOODS_IN).order_by("-pk")
     return entries.select_related("goods_in").prefetch_related("lines__item")[:count]
-
-
-def check(shop: Shop) -> tuple[Difference, ...]:
-    """Balances that are not what their lines add up to; empty when the book is right. 2 queries.
-
-    Sums are taken in whole thousandths: SQLite would add decimals as floats.
-    """
-    sums = _sums_of_lines(shop)
-    wrong: list[Difference] = []
-    # What is left of the sums after every balance took its own has lost its balance.
-    rows = Balance.objects.filter(item__shop=shop).select_related("item", "place")
-    for row in rows:
-        lines = sums.pop((row.item_id, row.place_id, row.condition, row.length_um), Decimal())
-        if lines != row.quantity:
-            wrong.append(Difference(row, lines))
-    for (item, place, condition, length_um), lines in sums.items():
-        if lines:
-            missing = Balance(
-                item_id=item, place_id=place, condition=condition, length_um=length_um
-            )
-            wrong.append(Difference(missing, lines))
-    return tuple(wrong)
-
-
-def _sums_of_lines(shop: Shop) -> dict[tuple[int, int, str, int], Decimal]:
-    whole = Cast(Round(F("quantity") * THOUSANDTHS), BigIntegerField())
-    rows = (
-        Line.objects.filter(entry__shop=shop, account=Line.Account.SHELF)
-        .order_by()
-        .values_list("item", "place", "condition", "length_um")
-        .annotate(thousandths=Sum(whole))
-    )
-    return {
-        (item, place, condition, length): Decimal(total) / THOUSANDTHS
-        for item, place, condition, length, total in rows
-        if place is not None
-    }
 
 
 def _on_hand(item: Item, rows: Sequence[Balance]) -> OnHand:

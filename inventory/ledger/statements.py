@@ -110,8 +110,11 @@ def _insert(model: type[Entry | Line | Balance], columns: tuple[str, ...], rows:
 
 @cache
 def _find_balances(rows: int) -> str:
-    wanted = ", ".join(["(%s, %s, %s, %s)"] * rows)
-    return f"SELECT {_SPOT}, quantity FROM ledger_balance WHERE ({_SPOT}) IN (VALUES {wanted})"
+    # A condition a spot: SQLite looks each up in the index, but goes through the whole table
+    # for "(item_id, …) IN (VALUES …)".
+    one = f"({' AND '.join(f'{column} = %s' for column in SPOT)})"
+    wanted = " OR ".join([one] * rows)
+    return f"SELECT {_SPOT}, quantity FROM ledger_balance WHERE {wanted}"
 
 
 def _parts(rows: Sequence[Any]) -> Iterator[Sequence[Any]]:

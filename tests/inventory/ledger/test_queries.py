@@ -119,7 +119,7 @@ def test_check_ledger_fails_on_a_wrong_balance(bench: Bench) -> None:
     bench.bring(bench.bolt, 2)
     Balance.objects.update(quantity=Decimal(5))
     said = StringIO()
-    with pytest.raises(CommandError, match="1 balances"):
+    with pytest.raises(CommandError, match="1 things"):
         call_command("check_ledger", stdout=said)
     assert "Bolts at Bolt shelf" in said.getvalue()
 

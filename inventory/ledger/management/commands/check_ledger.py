@@ -1,35 +1,51 @@
-"""``check_ledger``: add up every line again and compare with the balances."""
+"""``check_ledger``: ask every rule of the book again of everything that was posted."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import connection
 
 from inventory.ledger import seal
+from inventory.ledger.checking import faults, mend
 from inventory.ledger.models import Entry
-from inventory.ledger.queries import check
 from inventory.places.models import Shop
+
+BROKEN = (
+    "The seal of the book is broken: posted lines could be changed. Close it again with "
+    "“python3 manage.py seal_ledger”, then ask who opened it."
+)
 
 
 class Command(BaseCommand):
     """Say whether the book is right; the exit status is 1 when it is not."""
 
-    help = "Adds up every line of the book again and compares with the balances."
+    help = (
+        "Adds up every line of the book again and compares with the balances; also that every "
+        "entry comes to nothing, names nothing of another shop, was posted once and is sealed."
+    )
 
-    def handle(self, **_options: Any) -> None:
+    def add_arguments(self, parser: CommandParser) -> None:
+        """Whether to write wrong balances anew."""
+        parser.add_argument(
+            "--mend", action="store_true", help="write wrong balances anew from their lines"
+        )
+
+    def handle(self, **options: Any) -> None:
         """Check every shop and the seal, then tell what was found."""
         wrong = 0
         for shop in Shop.objects.all():
-            differences = check(shop)
-            wrong += len(differences)
+            if options["mend"]:
+                self.stdout.write(f"{shop}: {mend(shop)} balances written anew.")
+            found = list(faults(shop))
+            wrong += len(found)
             entries = Entry.objects.filter(shop=shop).count()
-            verdict = f"{len(differences)} balances differ" if differences else "the book is right"
+            verdict = f"{len(found)} things are wrong" if found else "the book is right"
             self.stdout.write(f"{shop}: {entries} entries, {verdict}.")
-            for difference in differences:
-                self.stdout.write(f"  {difference}")
+            for fault in found:
+                self.stdout.write(f"  {fault}")
         if not seal.is_closed(connection):
-            raise CommandError("The seal of the book is broken: posted lines could be changed.")
+            raise CommandError(BROKEN)
         if wrong:
-            raise CommandError(f"{wrong} balances are not what their lines add up to.")
+            raise CommandError(f"{wrong} things are wrong in the book; each says what to do.")
