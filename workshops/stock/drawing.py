@@ -9,7 +9,8 @@ from inventory.cutting.queries import CutList, Strip
 from inventory.measures.lengths import Units, spell_inches, spell_length
 
 WIDTH = 1000  # of the longest stick, in the drawing's own units
-MARK_ROOM = 12  # a character of a mark
+MARK_ROOM = 18  # a character of a mark
+MARK_ROWS = 2  # rows of marks below a stick
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -30,10 +31,11 @@ class Shape:
 
 @dataclass(frozen=True, slots=True)
 class Tick:
-    """A saw mark; ``text`` is empty where it would run into the one before."""
+    """A saw mark, its text in ``row`` 0 or 1; ``text`` is empty where it would run into others."""
 
     x: int
     text: str
+    row: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,6 +48,11 @@ class DrawnStrip:
     ticks: tuple[Tick, ...]
     marks: tuple[str, ...]
     counts: tuple[tuple[str, str, int], ...]
+
+    @property
+    def rows(self) -> int:
+        """Rows that the marks take below the stick."""
+        return max((tick.row + 1 for tick in self.ticks if tick.text), default=1)
 
 
 def letters_of(told: CutList) -> dict[str, str]:
@@ -95,16 +102,17 @@ def _strip(strip: Strip, longest: int, letters: dict[str, str], units: Units) ->
 def _ticks(strip: Strip, longest: int, units: Units) -> tuple[Tick, ...]:
     """Marks with their running measure, where there is room for it."""
     ticks: list[Tick] = []
-    free = 0
+    free = [0] * MARK_ROWS
     for mark in strip.marks:
         # The text ends at its mark, so it needs the room to the left of it.
         x, text = _scaled(mark, longest), _short(mark, units)
         room = len(text) * MARK_ROOM
-        if x - room < free:
-            text = ""
-        else:
-            free = x + MARK_ROOM
-        ticks.append(Tick(x, text))
+        row = next((row for row in range(MARK_ROWS) if x - room >= free[row]), None)
+        if row is None:
+            ticks.append(Tick(x, ""))
+            continue
+        free[row] = x + MARK_ROOM
+        ticks.append(Tick(x, text, row))
     return tuple(ticks)
 
 

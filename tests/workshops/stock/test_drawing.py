@@ -50,11 +50,23 @@ def test_marks_are_in_words_in_the_shops_units() -> None:
     assert draw(LIST, Units.MILLIMETRE)[0].ticks[0].text == "1270"
 
 
-def test_a_mark_that_would_run_into_the_one_before_has_no_text() -> None:
+def test_a_mark_that_would_run_into_the_one_before_goes_a_row_lower() -> None:
     crowded = replace(LIST, strips=(replace(STRIP, marks=(inches(50), inches("50 1/2"))),))
-    first, second = draw(crowded, Units.INCH)[0].ticks
-    assert (first.text, second.text) == ("50", "")
-    assert second.x == 505
+    (drawn,) = draw(crowded, Units.INCH)
+    first, second = drawn.ticks
+    assert (first.text, second.text) == ("50", "50 1/2")
+    assert (first.row, second.row, second.x, drawn.rows) == (0, 1, 505, 2)
+
+
+def test_a_mark_with_room_in_no_row_has_no_text() -> None:
+    marks = (inches(50), inches("50 1/2"), inches("50 3/4"))
+    (drawn,) = draw(replace(LIST, strips=(replace(STRIP, marks=marks),)), Units.INCH)
+    assert [tick.text for tick in drawn.ticks] == ["50", "50 1/2", ""]
+    assert drawn.marks[2] == "50 3/4 in"
+
+
+def test_the_stop_is_told_once_a_length_in_its_order() -> None:
+    assert STRIP.stops == (inches(50), inches(20))
 
 
 def test_the_twenty_seventh_piece_gets_two_letters() -> None:
