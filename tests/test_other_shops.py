@@ -19,6 +19,7 @@ from inventory.cutting.models import CutListRun
 from inventory.deliveries.actions import Arrival, receive
 from inventory.ledger.actions import goods_in
 from inventory.places.models import Shop
+from inventory.stocktake.actions import open_stocktake
 from tests import factories
 from tests.addresses import every_address
 from tests.inventory.ledger.conftest import AT
@@ -38,7 +39,10 @@ KINDS = {
     "nights": {"on": "day", "block": "block", "person": "person", "placing": "placing"},
     "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
     "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
-    "stations:part": {"pk": "part"}, "stock": {"place": "place", "item": "item", "pk": "entry"},
+    "stations:part": {"pk": "part"}, "stock": {
+        "place": "place", "item": "item", "pk": "entry", "stocktake": "stocktake",
+        "sheet": "count_sheet", "line": "count_line",
+    },
     "stock:cut_list": {"pk": "cut_list"}, "stock:cut_tick": {"pk": "cut_list"},
     "stock:cut_rest": {"pk": "cut_list"}, "stock:other_stick": {"pk": "cut_list"},
     **{f"stock:{name}": {"pk": "upload"} for name in (
@@ -85,8 +89,12 @@ def rows_of(shop: Shop, day: date) -> Rows:
     )  # fmt: skip
     night = factories.make_night(shop, date=day)
     block = night.blocks.all()[0]
+    stocktake = open_stocktake(shop=shop, name="Any", places=[place], by=None, at=AT)
+    count_sheet = stocktake.sheets.get()
     run = {"version": "1", "status": "proven", "seconds": 0, "problem": {}, "result": {}}
     return {
+        "stocktake": stocktake.pk, "count_sheet": count_sheet.pk,
+        "count_line": count_sheet.lines.get().pk,
         "member": user.memberships.get().pk, "station": station.pk, "person": person.pk,
         "sheet": sheet.pk, "part": part.pk, "place": place.pk, "operation": operation.pk,
         "item": item.slug, "entry": entry.pk, "day": day, "block": block.pk,

@@ -46,6 +46,11 @@ class Compared:
     @property
     def stands(self) -> Seen | None:
         """The count that is posted; ``None`` while a third look is owed or nobody looked."""
+        line = self.line
+        # As it was written when the sheet was posted: the book has moved on since.
+        if line.agreed is not None and line.agreed_at is not None and line.booked is not None:
+            turn = Turn.SECOND if line.third is None else Turn.THIRD
+            return Seen(turn, line.agreed, line.agreed_at, line.booked)
         by_turn = {seen.turn: seen for seen in self.seen}
         if Turn.THIRD in by_turn:
             return by_turn[Turn.THIRD]

@@ -78,11 +78,11 @@ def finish_look(*, sheet: CountSheet, turn: int, at: datetime) -> Look:
     if look is None:
         raise StocktakeRefused("Say who counts first.")
     lines = lines_for(sheet, turn)
+    if turn == Turn.THIRD and any(line.is_doubted or not line.seen(turn) for line in lines):
+        raise StocktakeRefused("Look at every line of a third look: nobody looks after you.")
     # A place where nothing should lie and nothing was found is counted all the same.
     if lines and not any(line.seen(turn) for line in lines):
         raise StocktakeRefused("Nothing is counted yet: write at least one number.")
-    if turn == Turn.THIRD and any(line.is_doubted or not line.seen(turn) for line in lines):
-        raise StocktakeRefused("Look at every line of a third look: nobody looks after you.")
     if look.done_at is None or turn == Turn.THIRD:
         look.done_at = at
         look.save(update_fields=["done_at"])

@@ -5,11 +5,12 @@ from __future__ import annotations
 from datetime import date
 from typing import Any, cast
 
-from django.http import FileResponse, HttpResponse
+from django.http import FileResponse, Http404, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
+from inventory.stocktake.queries import stocktake_of
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.common.jobs import start
 from workshops.nights.models import Night
@@ -66,6 +67,17 @@ def cut_list(request: ShopRequest) -> HttpResponse:
 def outlook(request: ShopRequest) -> HttpResponse:
     """Print the latest outlook: a job, with its page."""
     return _job(request, "print_outlook")
+
+
+@require_POST
+@guard(Permission.MAKE_PAPER)
+def count_sheets(request: ShopRequest) -> HttpResponse:
+    """Print the count sheets of a stocktake: a job, with its page."""
+    asked = request.POST.get("stocktake", "")
+    found = stocktake_of(request.shop, int(asked) if asked.isdecimal() else 0)
+    if found is None:
+        raise Http404("There is no such stocktake in this shop.")
+    return _job(request, "print_count_sheets", stocktake=found.pk)
 
 
 def _asked_night(request: ShopRequest) -> Night:
