@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from inventory.cutting.models import CutListRun
 from inventory.materials.queries import recipe_of
+from inventory.measures.lengths import feet, inches
 from tests.factories import make_night, make_operation, make_station
 from tests.inventory.winter import Stock
 from workshops.nights.models import PlacingRun
@@ -127,4 +128,48 @@ def test_the_next_nights_plan_gets_its_lists(stock, keeper, at) -> None:
 def test_without_a_plan_the_page_says_to_plan_first(stock, keeper, at) -> None:
     page = keeper.post(at("cut_tonight"), follow=True).content.decode()
     assert "Plan the night first" in page
+    assert not CutListRun.objects.exists()
+
+
+def test_a_list_may_be_sheared_or_cut_by_another_saw(stock, keeper, at) -> None:
+    make(stock, keeper, at, way="shear")
+    make(stock, keeper, at, way="other", kerf="1/16")
+    make(stock, keeper, at, way="saw")
+    kerfs = [run.problem["kerf"] for run in CutListRun.objects.order_by("pk")]
+    assert kerfs == [0, inches("1/16"), inches("1/8")]
+    page = keeper.get(at("cut_lists")).content.decode()
+    assert "sheared" in page
+    assert "1/16 in a cut" in page
+
+
+def test_another_saw_says_what_it_takes(stock, keeper, at) -> None:
+    page = make(stock, keeper, at, way="other").content.decode()
+    assert "Say what one cut of that saw takes" in page
+    assert not CutListRun.objects.exists()
+
+
+def test_a_list_says_what_mixing_saves_in_sticks_and_money(stock, keeper, at) -> None:
+    stock.bring(stock.tube, 80, feet(20))
+    sets = {"label0": "Head", "length0": "34 in", "count0": "300"}
+    page = make(stock, keeper, at, **sets, label1="Bar", length1="16 in", count1="300")
+    told = page.content.decode()
+    assert "Cutting set by set would take 75 sticks" in told
+    assert "this list takes 65, 200 ft less" in told
+    assert "At 30.00 USD a stick that is 300.00 USD of metal." in told
+
+
+def test_pieces_that_lie_cut_are_not_cut_again_unless_told(stock, keeper, at) -> None:
+    stock.bring(stock.tube, 2, feet(7))
+    page = make(stock, keeper, at).content.decode()
+    assert "2 × Post (84 in) lie cut to length already" in page
+    make(stock, keeper, at, anew="on")
+    assert [len(run.problem["pieces"]) for run in CutListRun.objects.order_by("pk")] == [1, 2]
+
+
+def test_tonights_pieces_that_lie_cut_need_no_list(stock, keeper, at) -> None:
+    plan(stock, 3)
+    stock.bring(stock.tube, 3, feet(7))
+    page = keeper.post(at("cut_tonight"), follow=True).content.decode()
+    assert "3 × Post (84 in) lie cut to length already" in page
+    assert "Plan the night first" not in page
     assert not CutListRun.objects.exists()
