@@ -19,6 +19,7 @@ from inventory.materials.models import Item
 from inventory.places.models import Place, Shop
 from workshops.access.models import User
 from workshops.home.demo.days import Days
+from workshops.home.demo.deliveries import deliveries_in
 from workshops.home.demo.files import Row, length, read
 from workshops.home.demo.nights import Told
 from workshops.nights.models import Night, Tally
@@ -48,6 +49,7 @@ def load_book(
         *_deliveries(shop, found["goods_in"], items, by=keeper, days=days),
         *_stocktakes(shop, found["counts"], items, by=keeper, days=days),
         *_scrapped(shop, found["scrapped"], items, by=keeper, days=days),
+        *deliveries_in(shop, items, by=keeper, days=days),
         *_tallies(told, operations, users, days),
     ]
     for _, write in sorted(events, key=lambda event: event[0]):
