@@ -8,12 +8,14 @@ from decimal import Decimal
 from typing import Any
 
 from django.core.exceptions import ValidationError
-from django.db import transaction
+from django.db import IntegrityError, transaction
 from django.utils.text import slugify
 
 from inventory.materials.models import Item, Recipe, RecipeLine
 from inventory.materials.queries import parts_by_output
 from inventory.places.models import Shop
+
+AT_ONCE = 200  # rows of one statement: more of them make the database think longer
 
 
 class RecipeRefused(ValueError):
@@ -57,20 +59,59 @@ def edit_item(*, item: Item, **fields: Any) -> Item:
     TypeError
         For a field that items do not have, or that does not change.
     """
-    for name, value in fields.items():
-        if name in ("kind", "slug", "shop") or not hasattr(item, name):
-            raise TypeError(f"{name} of an item is not changed.")
-        setattr(item, name, value)
+    _describe(item, fields)
     return _checked(item)
 
 
+@transaction.atomic
+def keep_items(*, new: Sequence[Item], changed: Sequence[tuple[Item, Mapping[str, Any]]]) -> None:
+    """Add and describe many items at once: all of them, or none.
+
+    Fields are checked one by one as for a single item; what must hold between items is
+    left to the database, which asks once and not four times a row.
+
+    Raises
+    ------
+    ValidationError
+        Naming the field that is wrong.
+    TypeError
+        For a field that items do not have, or that does not change.
+    """
+    fields = {name for _, given in changed for name in given}
+    for item, given in changed:
+        _describe(item, given)
+    edited = [item for item, _ in changed]
+    for item in [*new, *edited]:
+        _refuse_foreign_home(item)
+        item.clean_fields(exclude=("shop", "home"))
+    try:
+        with transaction.atomic():
+            Item.objects.bulk_create(new, batch_size=AT_ONCE)
+            if fields:
+                Item.objects.bulk_update(edited, sorted(fields), batch_size=AT_ONCE)
+    except IntegrityError as wrong:
+        says = "Two items would have one key, or a wall or a bale cannot be as it is given."
+        raise ValidationError(says) from wrong
+
+
+def _describe(item: Item, given: Mapping[str, Any]) -> None:
+    for name, value in given.items():
+        if name in ("kind", "slug", "shop") or not hasattr(item, name):
+            raise TypeError(f"{name} of an item is not changed.")
+        setattr(item, name, value)
+
+
 def _checked(item: Item) -> Item:
-    # The database cannot say this: two foreign keys that must agree on a third.
-    if item.home is not None and item.home.shop_id != item.shop_id:
-        raise ValidationError({"home": "This place belongs to another shop."})
+    _refuse_foreign_home(item)
     item.full_clean()
     item.save()
     return item
+
+
+def _refuse_foreign_home(item: Item) -> None:
+    # The database cannot say this: two foreign keys that must agree on a third.
+    if item.home is not None and item.home.shop_id != item.shop_id:
+        raise ValidationError({"home": "This place belongs to another shop."})
 
 
 @transaction.atomic

@@ -20,7 +20,7 @@ PAPERS_MM = {Shop.PaperSize.LETTER: ("letter", 215.9, 279.4), Shop.PaperSize.A4:
 MARGIN_MM = 9.0  # what office printers leave white
 POINT_MM = 0.3528
 # Bold letters of the heading face are about this wide for their height, capitals included.
-LETTER_WIDE = 0.60
+LETTER_WIDE = 0.57
 LINE_TALL = 1.08
 
 
@@ -39,7 +39,12 @@ class LabelSize:
 
     @property
     def mark_mm(self) -> float:
-        """Side of the square mark."""
+        """Side of the square mark: no larger than a phone at arm's length asks for."""
+        return min(self.inside_mm, 50.0)
+
+    @property
+    def inside_mm(self) -> float:
+        """Height between the cut lines, less a little air."""
         return self.tall_mm - 4
 
     @property
@@ -53,7 +58,7 @@ class LabelSize:
             letters = int(self.words_mm / (points * POINT_MM * LETTER_WIDE))
             lines = _lines(name, letters)
             tall = lines * points * POINT_MM * LINE_TALL
-            if lines and tall <= self.tall_mm - 4 - self.room_mm:
+            if lines and tall <= self.inside_mm - self.room_mm:
                 return points
         return self.smallest
 
@@ -72,7 +77,7 @@ SIZES = {
 def _lines(name: str, letters: int) -> int:
     """How many lines the words take at so many letters a line; 0 when one word is wider."""
     lines, used = 1, 0
-    for word in name.split():
+    for word in name.split(" "):
         if len(word) > letters:
             return 0
         if used and used + 1 + len(word) > letters:

@@ -99,6 +99,7 @@ def _of_drops(shop: Shop, site: str) -> Iterable[Label]:
     for row in rows.order_by("item__name", "-length_um", "place__name"):
         if not row.item.bought_length_um or row.length_um < row.item.bought_length_um:
             made = of_item(row.item, site)
-            length = spell_length(row.length_um, shop.length_units)
+            # Number, fraction and unit on one line, whatever the label's width.
+            length = spell_length(row.length_um, shop.length_units).replace(" ", "\u00a0")
             label = Label(length, (str(row.item), f"at {row.place.name}"), made.mark, made.address)
             yield from [label] * int(row.quantity)

@@ -116,7 +116,7 @@ def _compared(row: TypedRow, found: Found, booked: Decimal) -> RowFate:
     what, more = _what(found), found.quantity - booked
     change = (Change("on hand", plain(booked), plain(found.quantity)),)
     if not more:
-        return RowFate(row.number, Fate.SAME, what, "The book says so too.", change)
+        return RowFate(row.number, Fate.SAME, what, f"{plain(booked)}, as the book says.")
     says = f"{plain(abs(more))} {'more' if more > 0 else 'fewer'} than the book."
     return RowFate(row.number, Fate.CHANGED, what, says, change)
 
@@ -124,7 +124,7 @@ def _compared(row: TypedRow, found: Found, booked: Decimal) -> RowFate:
 def _opening(number: int, found: Found, booked: Decimal) -> RowFate:
     what, more = _what(found), found.quantity - booked
     if not more:
-        return RowFate(number, Fate.SAME, what, "The book says so too.")
+        return RowFate(number, Fate.SAME, what, f"{plain(booked)}, as the book says.")
     if more < 0:
         says = f"The book has {plain(booked)} there already. Bring the list in as a count."
         return refused(number, what, says)

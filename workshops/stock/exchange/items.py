@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
@@ -55,8 +55,7 @@ def plan(shop: Shop, reading: Reading, choices: Mapping[str, Any]) -> Plan:
             wanted.append(found)
 
     def write(_by: User, _at: datetime) -> None:
-        for each in wanted:
-            _write(known, each)
+        _write(known, wanted)
 
     added = tuple(place.name for place in known.added.values())
     return Plan(fates, write, added, tuple(known.lacking.values()))
@@ -188,12 +187,17 @@ def shown(name: str, value: Any, shop: Shop) -> str:
     return plain(value) if isinstance(value, Decimal) else str(value)
 
 
-def _write(known: Known, wanted: Wanted) -> None:
-    given = dict(wanted.given)
-    if given.get("home"):
-        given["home"] = known.real(given["home"])
-    kind = given.pop("kind", "")
-    if wanted.item:
-        actions.edit_item(item=wanted.item, **given)
-    else:
-        actions.add_item(shop=known.shop, kind=kind, slug=wanted.slug, **given)
+def _write(known: Known, wanted: Sequence[Wanted]) -> None:
+    new: list[Item] = []
+    changed: list[tuple[Item, dict[str, Any]]] = []
+    for each in wanted:
+        given = dict(each.given)
+        if given.get("home"):
+            given["home"] = known.real(given["home"])
+        if each.item is None:
+            new.append(Item(shop=known.shop, slug=each.slug, **given))
+        else:
+            now = each.item
+            given = {n: v for n, v in given.items() if not _is_alike(getattr(now, n), v)}
+            changed.append((now, given))
+    actions.keep_items(new=new, changed=changed)
