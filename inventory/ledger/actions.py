@@ -15,16 +15,17 @@ from typing import Any
 from uuid import UUID
 
 from inventory.ledger.book import lock_book, record, record_many
-from inventory.ledger.drafts import SHELF, Heading, NewLine, Who
+from inventory.ledger.counting import Counted, count, differences
+from inventory.ledger.drafts import SHELF, Heading, NewLine, Who, refuse_nothing
 from inventory.ledger.making import lines_made, lines_used
-from inventory.ledger.models import Balance, Entry, GoodsIn, Line
+from inventory.ledger.models import Entry, GoodsIn, Line
+from inventory.ledger.outside import bring_back, return_goods, set_out
 from inventory.ledger.refusals import (
     AlreadyCorrected,
     NotEnough,
     NothingMoved,
     PostingRefused,
     Unbalanced,
-    spelled,
 )
 from inventory.ledger.shelves import hold, move, release, scrap
 from inventory.materials.models import Item, Recipe
@@ -39,6 +40,7 @@ __all__ = [
     "Posting",
     "PostingRefused",
     "Unbalanced",
+    "bring_back",
     "correct",
     "count",
     "differences",
@@ -50,7 +52,9 @@ __all__ = [
     "post",
     "post_many",
     "release",
+    "return_goods",
     "scrap",
+    "set_out",
 ]
 
 Kind = Entry.Kind
@@ -68,16 +72,6 @@ class Posting:
     paper: str = ""
     night_key: str = ""
     client_key: UUID | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Counted:
-    """What a person counted in a place: so many of an item, of one length and condition."""
-
-    item: Item
-    length_um: int
-    condition: str
-    quantity: Decimal
 
 
 def post(
@@ -143,6 +137,7 @@ def goods_in(
     value: Decimal | None = None,
     value_basis: str = "",
     paper: str = "",
+    night_key: str = "",
     client_key: UUID | None = None,
 ) -> Entry:
     """Book in a delivery of one item, bought or donated.
@@ -152,13 +147,13 @@ def goods_in(
     PostingRefused
         When the quantity is not more than nothing, or has no source.
     """
-    if quantity <= 0:
-        raise PostingRefused(f"{item}: the quantity must be more than nothing.")
+    refuse_nothing(item, quantity)
     if not source.strip():
         raise PostingRefused(f"{item}: say who it was bought from or who gave it.")
     heading = Heading(
-        shop=shop, kind=Kind.GOODS_IN, by=by, at=at, paper=paper, client_key=client_key
-    )
+        shop=shop, kind=Kind.GOODS_IN, by=by, at=at, paper=paper, night_key=night_key,
+        client_key=client_key,
+    )  # fmt: skip
     # From the outside account and not from nowhere: so the book as a whole adds up to nothing.
     came = [
         NewLine(item, SHELF, quantity, place, length_um=length_um),
@@ -222,70 +217,6 @@ def make(
         yield from lines_made(recipe.output, good=good, hold=hold, scrap=scrap)
 
     return record(heading, draw_up)
-
-
-def count(
-    *,
-    shop: Shop,
-    place: Place,
-    counted: Sequence[Counted],
-    by: Who,
-    at: datetime,
-    reason: str = "",
-    client_key: UUID | None = None,
-) -> Entry | None:
-    """Write the differences between what was counted in a place and the book.
-
-    Only what was counted is compared; ``None`` when nothing differs.
-
-    Raises
-    ------
-    PostingRefused
-        When a count is negative or a thing is counted twice.
-    """
-    heading = Heading(
-        shop=shop,
-        kind=Kind.COUNTED,
-        by=by,
-        at=at,
-        reason=reason or "unexplained",
-        client_key=client_key,
-    )
-
-    def draw_up() -> Iterable[NewLine]:
-        for row, more in differences(place, counted):
-            yield NewLine(row.item, SHELF, more, place, row.condition, row.length_um)
-            yield NewLine(row.item, Account.DIFFERENCE, -more, None, row.condition, row.length_um)
-
-    # An entry without lines would say that something happened when nothing did.
-    try:
-        return record(heading, draw_up)
-    except NothingMoved:
-        return None
-
-
-def differences(place: Place, counted: Sequence[Counted]) -> list[tuple[Counted, Decimal]]:
-    """What was counted and is not what the book says, with counted less booked. 1 query.
-
-    Raises
-    ------
-    PostingRefused
-        When a count is negative or a thing is counted twice.
-    """
-    booked = {
-        (row.item_id, row.length_um, row.condition): row.quantity
-        for row in Balance.objects.filter(place=place)
-    }
-    found: dict[tuple[int, int, str], tuple[Counted, Decimal]] = {}
-    for row in counted:
-        key = (row.item.pk, row.length_um, str(row.condition))
-        if row.quantity < 0:
-            raise PostingRefused(f"{row.item}: a count cannot be less than nothing.")
-        if key in found:
-            raise PostingRefused(f"{spelled(row.item, row.length_um)} is counted twice.")
-        # What was never booked there counts as none, so a find is a difference like any other.
-        found[key] = (row, row.quantity - booked.get(key, Decimal()))
-    return [(row, more) for row, more in found.values() if more]
 
 
 def correct(

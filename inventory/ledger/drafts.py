@@ -126,3 +126,18 @@ def _refuse_line(shop: Shop, line: NewLine) -> None:
         raise PostingRefused(f"{name}: {line.quantity} is finer than it is counted.")
     if abs(line.quantity) >= TOO_MANY:
         raise PostingRefused(f"{name}: {line.quantity} is more than the book can count.")
+
+
+def refuse_nothing(item: Item, quantity: Decimal, reason: str = "-") -> None:
+    """Let pass a quantity that is more than nothing, with its reason.
+
+    Raises
+    ------
+    PostingRefused
+        Otherwise.
+    """
+    if quantity <= 0:
+        raise PostingRefused(f"{item}: the quantity must be more than nothing.")
+    # The dash stands for actions that explain themselves, such as carrying a thing elsewhere.
+    if not reason.strip():
+        raise PostingRefused(f"{item}: give a reason.")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from datetime import timedelta
 
 from django.conf import settings
 from django.db import models
@@ -11,6 +12,8 @@ from django.utils import timezone
 
 from inventory.materials.models import Item
 from inventory.places.models import OfShop, Place
+
+LATER = timedelta(hours=2)
 
 
 class Condition(models.TextChoices):
@@ -69,6 +72,11 @@ class Entry(OfShop):
 
     def __str__(self) -> str:
         return f"{self.get_kind_display()} {self.at:%Y-%m-%d %H:%M}"
+
+    @property
+    def is_typed_in_later(self) -> bool:
+        """Whether it was written long after it happened, as from a sheet the next day."""
+        return self.recorded_at - self.at >= LATER
 
 
 class Line(models.Model):

@@ -7,7 +7,7 @@ from decimal import Decimal
 from uuid import UUID
 
 from inventory.ledger.book import record
-from inventory.ledger.drafts import SHELF, Heading, NewLine, Who
+from inventory.ledger.drafts import SHELF, Heading, NewLine, Who, refuse_nothing
 from inventory.ledger.models import Condition, Entry, Line
 from inventory.ledger.refusals import PostingRefused
 from inventory.materials.models import Item
@@ -26,6 +26,8 @@ def move(
     length_um: int = 0,
     condition: str = Condition.GOOD,
     reason: str = "",
+    paper: str = "",
+    night_key: str = "",
     client_key: UUID | None = None,
 ) -> Entry:
     """Carry something from one place to another.
@@ -35,7 +37,7 @@ def move(
     NotEnough
         When fewer lie there.
     """
-    _refuse_nothing(item, quantity)
+    refuse_nothing(item, quantity)
     if source.pk == target.pk:
         raise PostingRefused(f"{item} is at {source} already.")
     lines = [
@@ -43,8 +45,9 @@ def move(
         NewLine(item, SHELF, quantity, target, condition, length_um),
     ]
     heading = Heading(
-        shop=shop, kind=Entry.Kind.MOVED, by=by, at=at, reason=reason, client_key=client_key
-    )
+        shop=shop, kind=Entry.Kind.MOVED, by=by, at=at, reason=reason, paper=paper,
+        night_key=night_key, client_key=client_key,
+    )  # fmt: skip
     return record(heading, lambda: lines)
 
 
@@ -58,6 +61,8 @@ def hold(
     by: Who,
     at: datetime,
     length_um: int = 0,
+    paper: str = "",
+    night_key: str = "",
     client_key: UUID | None = None,
 ) -> Entry:
     """Set good things aside until somebody decides; a reason is asked for.
@@ -67,14 +72,15 @@ def hold(
     NotEnough
         When fewer good ones lie there.
     """
-    _refuse_nothing(item, quantity, reason)
+    refuse_nothing(item, quantity, reason)
     lines = [
         NewLine(item, SHELF, -quantity, place, Condition.GOOD, length_um),
         NewLine(item, SHELF, quantity, place, Condition.HOLD, length_um),
     ]
     heading = Heading(
-        shop=shop, kind=Entry.Kind.HOLD, by=by, at=at, reason=reason, client_key=client_key
-    )
+        shop=shop, kind=Entry.Kind.HOLD, by=by, at=at, reason=reason, paper=paper,
+        night_key=night_key, client_key=client_key,
+    )  # fmt: skip
     return record(heading, lambda: lines)
 
 
@@ -88,6 +94,8 @@ def release(
     at: datetime,
     length_um: int = 0,
     reason: str = "",
+    paper: str = "",
+    night_key: str = "",
     client_key: UUID | None = None,
 ) -> Entry:
     """Declare things on hold good again.
@@ -97,14 +105,15 @@ def release(
     NotEnough
         When fewer are on hold there.
     """
-    _refuse_nothing(item, quantity)
+    refuse_nothing(item, quantity)
     lines = [
         NewLine(item, SHELF, -quantity, place, Condition.HOLD, length_um),
         NewLine(item, SHELF, quantity, place, Condition.GOOD, length_um),
     ]
     heading = Heading(
-        shop=shop, kind=Entry.Kind.RELEASE, by=by, at=at, reason=reason, client_key=client_key
-    )
+        shop=shop, kind=Entry.Kind.RELEASE, by=by, at=at, reason=reason, paper=paper,
+        night_key=night_key, client_key=client_key,
+    )  # fmt: skip
     return record(heading, lambda: lines)
 
 
@@ -119,6 +128,8 @@ def scrap(
     at: datetime,
     length_um: int = 0,
     condition: str = Condition.GOOD,
+    paper: str = "",
+    night_key: str = "",
     client_key: UUID | None = None,
 ) -> Entry:
     """Throw something away; a reason is asked for.
@@ -128,20 +139,13 @@ def scrap(
     NotEnough
         When fewer lie there in that condition.
     """
-    _refuse_nothing(item, quantity, reason)
+    refuse_nothing(item, quantity, reason)
     lines = [
         NewLine(item, SHELF, -quantity, place, condition, length_um),
         NewLine(item, Line.Account.SCRAP, quantity, length_um=length_um),
     ]
     heading = Heading(
-        shop=shop, kind=Entry.Kind.SCRAP, by=by, at=at, reason=reason, client_key=client_key
-    )
+        shop=shop, kind=Entry.Kind.SCRAP, by=by, at=at, reason=reason, paper=paper,
+        night_key=night_key, client_key=client_key,
+    )  # fmt: skip
     return record(heading, lambda: lines)
-
-
-def _refuse_nothing(item: Item, quantity: Decimal, reason: str = "-") -> None:
-    if quantity <= 0:
-        raise PostingRefused(f"{item}: the quantity must be more than nothing.")
-    # The dash stands for actions that explain themselves, such as carrying a thing elsewhere.
-    if not reason.strip():
-        raise PostingRefused(f"{item}: give a reason.")

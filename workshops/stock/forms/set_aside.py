@@ -17,6 +17,7 @@ from inventory.places.models import Place
 from inventory.places.queries import places_of
 
 MOVE, HOLD, RELEASE, SCRAP = "move", "hold", "release", "scrap"
+RETURN, SET_OUT = "return", "set_out"
 
 
 class SpotField(forms.ModelChoiceField[Balance]):
@@ -45,6 +46,8 @@ class SetAsideForm(forms.Form):
             (HOLD, "put on hold"),
             (RELEASE, "good again"),
             (SCRAP, "thrown away"),
+            (RETURN, "sent back to the supplier"),
+            (SET_OUT, "taken to the marsh"),
         ],
     )
     target = forms.ModelChoiceField(
@@ -61,15 +64,17 @@ class SetAsideForm(forms.Form):
         self.fields["target"].queryset = places_of(item.shop)  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:
-        """A target for what is carried, a reason for what is held or thrown away."""
+        """A target for what is carried, a reason for what is held, thrown away or sent back."""
         given = super().clean() or {}
         act, spot = given.get("act"), given.get("spot")
         if act == MOVE and not given.get("target"):
             self.add_error("target", "Say where it is carried.")
-        if act in (HOLD, SCRAP) and not given.get("reason", "").strip():
+        if act in (HOLD, SCRAP, RETURN) and not given.get("reason", "").strip():
             self.add_error("reason", "Say why: it is read when somebody asks.")
         if spot and act == HOLD and spot.condition == Condition.HOLD:
             self.add_error("spot", "These are on hold already.")
+        if spot and act == SET_OUT and spot.condition == Condition.HOLD:
+            self.add_error("spot", "These are on hold: say first that they are good again.")
         if spot and act == RELEASE and spot.condition != Condition.HOLD:
             self.add_error("spot", "These are good already.")
         return given

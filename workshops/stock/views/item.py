@@ -16,7 +16,7 @@ from inventory.materials.queries import items_of, recipe_of, used_in
 from inventory.needs.queries import latest_needs
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.stock.about import about, packs_of
-from workshops.stock.forms.set_aside import HOLD, MOVE, RELEASE, SetAsideForm
+from workshops.stock.forms.set_aside import HOLD, MOVE, RELEASE, RETURN, SET_OUT, SetAsideForm
 from workshops.stock.pacing import leaf_before
 from workshops.stock.sawing import heaped
 from workshops.stock.shelves import far, unit_of
@@ -89,6 +89,10 @@ def _set_aside(request: ShopRequest, item: Item, form: SetAsideForm) -> bool:
             actions.hold(place=spot.place, **usual)
         elif act == RELEASE:
             actions.release(place=spot.place, **usual)
+        elif act == RETURN:
+            actions.return_goods(place=spot.place, condition=spot.condition, **usual)
+        elif act == SET_OUT:
+            actions.set_out(place=spot.place, **usual)
         else:
             actions.scrap(place=spot.place, condition=spot.condition, **usual)
     except actions.PostingRefused as refused:
