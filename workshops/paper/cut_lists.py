@@ -10,6 +10,7 @@ from typing import Any
 from django.template.loader import render_to_string
 
 from inventory.cutting.models import CutListRun
+from inventory.cutting.progress import progress_of
 from inventory.cutting.queries import CutList, cut_list_of
 from inventory.measures.lengths import Units, spell_length
 from workshops.common.pdf import Pdf, pdf_of_sheets
@@ -55,15 +56,19 @@ def metal_of(run: CutListRun, units: Units) -> Metal:
             (letter, label, spell_length(length, units), count)
             for letter, label, length, count in lettered(told)
         ],
-        strips=[(strip, *boxes(strip.strip.times)) for strip in draw(told, units)],
+        strips=[
+            (strip, *boxes(strip.strip.times, ticked.done))
+            for strip, ticked in zip(draw(told, units), progress_of(run).patterns, strict=True)
+        ],
         told=told,
     )
 
 
-def boxes(times: int) -> tuple[str, int]:
+def boxes(times: int, done: int = 0) -> tuple[str, int]:
     """A box for each stick as an SVG path in tenths of a millimetre, and its height in millimetres.
 
-    Every fifth stands a little apart, so that they are counted by fives.
+    Every fifth stands a little apart, so that they are counted by fives; those that were
+    ticked on the page already are crossed.
     """
     side, gap, apart = 50, 10, 22
     drawn = []
@@ -71,4 +76,6 @@ def boxes(times: int) -> tuple[str, int]:
         row, column = divmod(n, BOXES_IN_A_ROW)
         x, y = 3 + column * (side + gap) + column // 5 * apart, 3 + row * (side + gap)
         drawn.append(f"M{x} {y}h{side}v{side}h-{side}z")
+        if n < done:
+            drawn.append(f"l{side} {side}m-{side} 0l{side} -{side}")
     return "".join(drawn), -(-times // BOXES_IN_A_ROW) * (side + gap) // 10

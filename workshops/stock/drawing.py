@@ -111,7 +111,11 @@ def _ticks(strip: Strip, longest: int, units: Units) -> tuple[Tick, ...]:
         if row is None:
             ticks.append(Tick(x, ""))
             continue
-        free[row] = x + MARK_ROOM
+        # A line down to a lower row would strike through texts above it.
+        free = [
+            max(room_from, x + MARK_ROOM) if at <= row else room_from
+            for at, room_from in enumerate(free)
+        ]
         ticks.append(Tick(x, text, row))
     return tuple(ticks)
 
