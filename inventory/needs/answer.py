@@ -57,6 +57,18 @@ def bought_as(item: Item) -> str:
     return "roll" if item.shape == Item.Shape.WIRE_MESH else "stick"
 
 
+# What is counted one by one; weights and volumes have no plural: 54 kg, 9,000 litre.
+PLURALS = {"stick": "sticks", "roll": "rolls", "bale": "bales", "box": "boxes", "pair": "pairs"}
+
+
+def counted_as(item: Item, quantity: Decimal) -> str:
+    """What so many of an item are called when they are bought: sticks, boxes, kg, pieces."""
+    unit = bought_as(item)
+    if unit == "each":
+        return "piece" if quantity == 1 else "pieces"
+    return unit if quantity == 1 else PLURALS.get(unit, unit)
+
+
 @dataclass(frozen=True, slots=True)
 class ToBuy:
     """A line of the buy list, in the item's own unit; sticks for metal."""
@@ -78,9 +90,9 @@ class ToBuy:
         return bought_as(self.item)
 
     @property
-    def must_hurry(self) -> bool:
-        """Whether the day has passed, or it can be had only now."""
-        return self.is_late or self.is_one_chance
+    def counted(self) -> str:
+        """What the quantity is called: ``sticks``."""
+        return counted_as(self.item, self.quantity)
 
     @property
     def price(self) -> Decimal | None:

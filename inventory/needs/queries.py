@@ -63,7 +63,7 @@ def needs_of(
 
 def latest_needs(shop: Shop) -> Needs | None:
     """The last answer that was kept; ``None`` for a shop that never asked. 2 queries."""
-    run = NeedsRun.objects.filter(shop=shop).first()
+    run = NeedsRun.objects.filter(shop=shop).order_by("-made_at", "-pk").first()
     return None if run is None else needs_in(run)
 
 

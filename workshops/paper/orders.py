@@ -14,7 +14,7 @@ from inventory.deliveries.models import Order, OrderLine
 from inventory.ledger.refusals import plain
 from inventory.materials.models import Item
 from inventory.measures.lengths import Units, spell_length
-from inventory.needs.answer import bought_as
+from inventory.needs.answer import counted_as
 from workshops.club.models import Club
 from workshops.common.pdf import Pdf, pdf_of_sheets
 from workshops.paper.printing import dated, page_of
@@ -62,7 +62,7 @@ def _printed(number: int, line: OrderLine, units: Units) -> Printed:
         number=number,
         name=item.name,
         size=size_of(item, line.length_um, units),
-        quantity=f"{plain(line.quantity)} {_counted(item, line.quantity)}",
+        quantity=f"{plain(line.quantity)} {counted_as(item, line.quantity)}",
         packs=packs_of(item, line.quantity),
         unit_price=line.unit_price,
         price=price_of(line),
@@ -89,11 +89,3 @@ def packs_of(item: Item, quantity: Decimal) -> str:
         return ""
     packs = quantity / item.pack_size
     return f"{plain(packs)} pack{'' if packs == 1 else 's'} of {item.pack_size}"
-
-
-def _counted(item: Item, quantity: Decimal) -> str:
-    unit = bought_as(item)
-    # Weights and volumes have no plural on paper: 54 kg, 9,000 litre.
-    if unit in ("stick", "roll", "bale", "box", "pair"):
-        return unit if quantity == 1 else f"{unit}es" if unit == "box" else f"{unit}s"
-    return "pieces" if unit == "each" else unit

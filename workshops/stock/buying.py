@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
-from decimal import Decimal
+from decimal import ROUND_CEILING, Decimal
 
 from inventory.deliveries.expected import Coming
 from inventory.deliveries.models import Order
@@ -70,7 +70,8 @@ def to_ask(lines: Iterable[ToBuy], since: Mapping[int, Decimal]) -> list[Asked]:
     for line in lines:
         item = line.item
         left = line.short - since.get(item.pk, Decimal())
-        packs = -(-left // item.pack_size)
+        # Not by "//", which rounds a decimal towards nothing.
+        packs = (left / item.pack_size).to_integral_value(ROUND_CEILING)
         # What cannot be had any more this year is no use on an order.
         if packs > 0 and not line.is_gone:
             found.append(Asked(item, packs * item.pack_size, unit_price=item.unit_price))

@@ -105,6 +105,12 @@ def test_a_run_is_kept_and_can_be_repeated(stock: Stock) -> None:
     assert latest_needs(stock.shop).run == answer.run
 
 
+def test_the_last_answer_is_the_one_that_is_told(stock: Stock) -> None:
+    needs(stock, 4)
+    later = needs(stock, 6)
+    assert latest_needs(stock.shop).run == later.run
+
+
 def test_a_shop_that_never_asked_has_no_answer(shop: Shop) -> None:
     assert latest_needs(shop) is None
 
