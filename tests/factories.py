@@ -15,7 +15,7 @@ from inventory.measures.lengths import feet, inches
 from inventory.places.models import Place, Room, Shop
 from workshops.access.models import Membership, User
 from workshops.nights.models import Block, Night, SignUp
-from workshops.people.models import Bar, Guardianship, Person, SignOff, Waiver
+from workshops.people.models import Bar, Guardianship, Person, Review, SignOff, Waiver
 from workshops.season.models import Winter
 from workshops.stations.models import BuildSheet, Level, Operation, Part, Station, Tool
 
@@ -144,6 +144,14 @@ def make_sign_off(
     return SignOff.objects.create(
         shop=person.shop, person=person, station=station, level=level,
         **(usual | usual_evidence | fields),
+    )  # fmt: skip
+
+
+def take_back(sign_off: SignOff) -> Review:
+    """The sign-off was a mistake and never counted: nothing is erased in the register."""
+    return Review.objects.create(
+        shop=sign_off.shop, sign_off=sign_off, verdict=Review.Verdict.MISTAKE, on=TODAY,
+        reason="of another person", reviewed_by="Carla",
     )  # fmt: skip
 
 

@@ -37,6 +37,10 @@ class Rules:
     """
 
     sign_off_months: int
+    sign_off_ends: str | None
+    resign_days: int
+    lapse_unused_months: int | None
+    points_needed: str
     lapse_warning_days: int
     signers_named_by: str
     waiver_needed: bool
@@ -50,6 +54,8 @@ class Rules:
     minors_per_adult: int | None
     minor_latest: time | None
     minor_max_minutes: int | None
+    young_hours: bool
+    young_machines: bool
     watch_minutes: int
     watch_after_minutes: int
     hot_and_straw_apart: bool
@@ -105,7 +111,15 @@ def spell_value(rule: Rule, value: Value, units: Units) -> str:
         return spell_length(int(value), units)
     if rule.kind is Kind.CHOICE:
         return dict(rule.choices)[str(value)]
+    if rule.kind is Kind.DAY:
+        return spell_day_of_year(str(value))
     return f"{value} {rule.unit}".strip()
+
+
+def spell_day_of_year(value: str) -> str:
+    """A month and day as people write it: ``31 Oct``."""
+    day = date.fromisoformat(f"2025-{value}")
+    return f"{day.day} {day:%b}"
 
 
 def _decision(rule: Rule, row: ClubRule | None) -> Decision:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import time
+from datetime import date, time
 from enum import StrEnum
 
 Value = bool | int | str | None
@@ -17,6 +17,7 @@ class Kind(StrEnum):
     TIME = "time"
     LENGTH = "length"
     CHOICE = "choice"
+    DAY = "day"
 
 
 class RuleRefused(ValueError):
@@ -35,7 +36,8 @@ class Rule:
     Parameters
     ----------
     kind
-        ``TIME`` values are text like ``19:00``, ``LENGTH`` values whole micrometres.
+        ``TIME`` values are text like ``19:00``, ``DAY`` values a month and day like ``10-31``,
+        ``LENGTH`` values whole micrometres.
     usual
         The value until the club decides; none: the rule is off.
     unit
@@ -105,6 +107,16 @@ def _clock(rule: Rule, value: Value) -> Value:
         ) from None
 
 
+def _day_of_year(rule: Rule, value: Value) -> Value:
+    try:
+        # In a year without a February 29, which would be no last day three years in four.
+        return f"{date.fromisoformat(f'2025-{value}'):%m-%d}"
+    except ValueError:
+        raise RuleRefused(
+            rule.key, f"{rule.label} must be a month and day like 10-31, not {value!r}."
+        ) from None
+
+
 def _chosen(rule: Rule, value: Value) -> Value:
     if value not in dict(rule.choices):
         known = ", ".join(key for key, _ in rule.choices)
@@ -122,6 +134,7 @@ _CHECKS = {
     Kind.INT: _whole,
     Kind.BOOL: _yes_or_no,
     Kind.TIME: _clock,
+    Kind.DAY: _day_of_year,
     Kind.CHOICE: _chosen,
     Kind.LENGTH: _long,
 }

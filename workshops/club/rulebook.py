@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from workshops.club.rule import Kind, Rule
 
-PEOPLE, MINORS, FIRE, SHEETS, HAY, GIFTS = (
-    "Sign-offs and placing", "Minors", "Hot work and fire watch", "Build sheets", "Straw and hay",
-    "Gifts",
+PEOPLE, MINORS, YOUNG, FIRE, SHEETS, HAY, GIFTS = (
+    "Sign-offs and placing", "Minors", "Young people: policies a club may adopt",
+    "Hot work and fire watch", "Build sheets", "Straw and hay", "Gifts",
 )  # fmt: skip
 _CUSTOM = "common practice, no source; the club decides"
 _LOCAL = "local law and the club's insurer"
@@ -20,6 +20,30 @@ RULES: tuple[Rule, ...] = (
         "sign_off_months", PEOPLE, "A sign-off counts for", Kind.INT, 12,
         "Hands forget over a summer; a club that meets in winter signs everyone anew each fall.",
         "usual in shared workshops", unit="months", least=1, most=60,
+    ),
+    Rule(
+        "sign_off_ends", PEOPLE, "Every sign-off ends at the latest on", Kind.DAY, None,
+        "One day for all, before the first night, so that nobody has to keep a calendar.",
+        _CUSTOM, can_be_off=True,
+    ),
+    Rule(
+        "resign_days", PEOPLE, "Signed anew before that day, it runs to the next year's", Kind.INT,
+        60, "A re-sign evening in early fall should not lapse before the first night.",
+        _CUSTOM, unit="days before", least=0, most=180,
+    ),
+    Rule(
+        "lapse_unused_months", PEOPLE, "A sign-off lapses without use after", Kind.INT, None,
+        "Whoever has not done it for months is shown again before doing it alone.",
+        "welding codes end a welder's qualification after six months without the process",
+        unit="months", least=1, most=60, can_be_off=True,
+    ),
+    Rule(
+        "points_needed", PEOPLE, "What an authoriser must tick to sign", Kind.CHOICE, "words",
+        "The station's own list makes two authorisers ask for the same.",
+        _CUSTOM,
+        choices=(("words", "nothing: a few words of what was shown are enough"),
+                 ("some", "at least one point of the station's list"),
+                 ("all", "every point of the list, to let somebody work alone or go further")),
     ),
     Rule(
         "lapse_warning_days", PEOPLE, "Warn before a sign-off lapses", Kind.INT, 21,
@@ -89,6 +113,20 @@ RULES: tuple[Rule, ...] = (
         "minor_max_minutes", MINORS, "Minors work at most", Kind.INT, None,
         "The same, for the length of an evening.",
         _LOCAL, unit="minutes a night", least=15, most=720, can_be_off=True,
+    ),
+    Rule(
+        "young_hours", YOUNG, "Work hours for those under 16", Kind.BOOL, False,
+        "Copies the hours a federal rule sets for jobs: 7:00 to 19:00, to 21:00 from June 1 to "
+        "Labor Day; 3 hours on a school day, 8 on others; 18 in a school week, 40 in others. "
+        "That rule binds employment and not volunteers: here it is a policy, if you adopt it.",
+        "29 CFR 570.35(a), written for employment; the club adopts it or does not",
+    ),
+    Rule(
+        "young_machines", YOUNG, "Machines kept from those under 18", Kind.BOOL, False,
+        "Copies what federal orders keep from young workers: bending, rolling and shearing "
+        "machines, saws; and under 16 every power-driven tool. Those orders bind employment "
+        "and not volunteers: here it is a policy, if you adopt it.",
+        "29 CFR 570 subpart E, written for employment; the club adopts it or does not",
     ),
     Rule(
         # The longer of the two codes is usual: a club that knows its code can shorten it to that.

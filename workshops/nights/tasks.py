@@ -10,6 +10,10 @@ from workshops.common.jobs import Running, job
 from workshops.nights import actions
 from workshops.nights.models import Night, PlacingRun
 from workshops.nights.refusals import NightRefused
+from workshops.people.actions import when_stopped
+
+# Whoever is stopped in the register is taken out of the plans of the nights to come.
+when_stopped(actions.step_away)
 
 
 @job("plan_night", title="Place everybody for the night", refusals=(NightRefused,))

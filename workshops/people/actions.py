@@ -13,7 +13,9 @@ from django.utils import timezone
 from inventory.places.models import Shop
 from workshops.access.models import User
 from workshops.club.queries import rules_of
+from workshops.people.barring import lift_bar, set_bar
 from workshops.people.days import last_day
+from workshops.people.deciding import set_lifetime
 from workshops.people.models import Guardianship, Person, Waiver
 from workshops.people.refusals import (
     DayRefused,
@@ -22,12 +24,16 @@ from workshops.people.refusals import (
     PeopleRefused,
     UnknownField,
 )
-from workshops.people.signing import enter_sign_off, lift_bar, set_bar, sign_off
+from workshops.people.reviewing import review
+from workshops.people.signing import enter_sign_off, sign_off
+from workshops.people.stops import hold_register, stand_back, when_stopped
+from workshops.people.uses import Used, record_uses
 
 __all__ = [
-    "PeopleRefused",
-    "add_guardian", "add_person", "edit_person", "enter_sign_off", "lift_bar",
-    "link_account", "set_bar", "sign_off", "sign_waiver", "walk_in",
+    "PeopleRefused", "Used",
+    "add_guardian", "add_person", "edit_person", "enter_sign_off", "hold_register", "lift_bar",
+    "link_account", "record_uses", "review", "set_bar", "set_lifetime", "sign_off",
+    "sign_waiver", "walk_in", "when_stopped",
 ]  # fmt: skip
 
 FIELDS = frozenset({
@@ -64,7 +70,11 @@ def edit_person(
     UnknownField, PeopleRefused
         As ``add_person``.
     """
-    return _write(person, fields, by, at or timezone.now())
+    hold_register(person.shop)
+    row = _write(person, fields, by, at or timezone.now())
+    if not row.is_active or {"born_on", "no_dust", "no_heavy", "seated_only"} & set(fields):
+        stand_back(row)
+    return row
 
 
 @transaction.atomic

@@ -7,14 +7,15 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable
-from dataclasses import dataclass, field
-from datetime import date
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime
 
-from django.db.models import Q, Window
-from django.db.models.functions import RowNumber
+from django.db.models import Max, OuterRef, Q, QuerySet, Subquery
 
 from inventory.places.models import Shop
-from workshops.people.models import Bar, Guardianship, Person, SignOff, Waiver
+from workshops.people.lives import Lives
+from workshops.people.models import Bar, Guardianship, Person, Waiver
+from workshops.people.register import Ending, Line, latest_lines
 from workshops.stations.models import Level, Station
 
 
@@ -22,12 +23,18 @@ from workshops.stations.models import Level, Station
 class Signed:
     """The sign-off that counts at a station on the day: the latest one signed by then.
 
-    A later sign-off replaces an earlier one, also when it goes less far.
+    A later sign-off replaces an earlier one, also when it goes less far. ``valid_until`` is
+    the last day on which it really counts, and ``ending`` what ends it then. ``level`` is
+    lowered while a suspension lets the person work only beside a lead; ``given`` is as signed.
     """
 
     level: Level
     signed_on: date
     valid_until: date | None
+    ending: Ending = Ending.ITS_DAY
+    given: Level | None = None
+    last_used_on: date | None = None
+    row: int = 0
 
     def is_current(self, on: date) -> bool:
         """Whether it still counts on a day; its last day counts."""
@@ -36,10 +43,11 @@ class Signed:
 
 @dataclass(frozen=True, slots=True)
 class Barred:
-    """A bar in force on the day; no station: from everywhere."""
+    """A bar or suspension in force on the day; no station: from everywhere."""
 
     station: int | None
     reason: str
+    until: date | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +75,8 @@ class PersonFacts:
     has_consent: bool = False
     signed: dict[int, Signed] = field(default_factory=dict)
     bars: tuple[Barred, ...] = ()
+    # Suspensions that leave the person beside a lead, at one station each.
+    only_with_a_lead: tuple[Barred, ...] = ()
 
     @property
     def pk(self) -> int:
@@ -88,6 +98,10 @@ class PersonFacts:
         # One is enough to stop somebody; the page of the person lists all.
         return next((bar for bar in self.bars if bar.station in (None, station)), None)
 
+    def lead_needed_at(self, station: int) -> Barred | None:
+        """The suspension that lets the person work there only beside a lead, or None."""
+        return next((each for each in self.only_with_a_lead if each.station == station), None)
+
 
 @dataclass(frozen=True, slots=True)
 class StationFacts:
@@ -96,6 +110,7 @@ class StationFacts:
     id: int
     shop: int
     name: str
+    kind: str = ""
     is_in_use: bool = True
     level_needed: Level | None = None
     age_min: int | None = None
@@ -120,25 +135,32 @@ class Prerequisite:
 
 
 def load_people(
-    shop: Shop, on: date, adult_age: int, person: Person | None = None
+    shop: Shop,
+    on: date,
+    adult_age: int,
+    person: Person | None = None,
+    *,
+    lives: Lives,
+    known: datetime | None = None,
 ) -> dict[int, PersonFacts]:
-    """Facts of everybody in the shop, or of one person: five queries."""
-    rows = Person.objects.filter(shop=shop)
+    """Facts of everybody in the shop, or of one person: four queries.
+
+    With ``known``, sign-offs and bars as the register had them at that moment.
+    """
+    rows = _with_waivers(shop, on)
     only = Q()
     if person is not None:
         rows, only = rows.filter(pk=person.pk), Q(person=person)
-    signed = _signed(shop, on, only)
-    bars = _bars(shop, on, only)
-    waivers = _waivers(shop, on, only)
+    lines = latest_lines(shop, on, only=only, lives=lives, known=known)
+    bars = _bars(shop, on, only, known)
     guardians = _guardians(shop, on, person)
     return {
         row.pk: _facts(
             row,
             on,
             adult_age=adult_age,
-            signed=signed.get(row.pk, {}),
-            bars=tuple(bars.get(row.pk, ())),
-            waiver_until=waivers.get(row.pk),
+            lines=lines.get(row.pk, {}),
+            bars=bars.get(row.pk, []),
             guardians=guardians.get(row.pk, []),
         )
         for row in rows
@@ -163,11 +185,13 @@ def _facts(
     on: date,
     *,
     adult_age: int,
-    signed: dict[int, Signed],
-    bars: tuple[Barred, ...],
-    waiver_until: date | None,
+    lines: dict[int, Line],
+    bars: list[Bar],
     guardians: list[tuple[int, bool]],
 ) -> PersonFacts:
+    suspended = tuple(_barred(bar) for bar in bars if bar.only_with_a_lead)
+    beside = {each.station for each in suspended}
+    waiver_until: date | None = row.waiver_until  # type: ignore[attr-defined]
     return PersonFacts(
         id=row.pk,
         shop=row.shop_id,
@@ -184,44 +208,45 @@ def _facts(
         waiver_until=waiver_until,
         guardians=tuple(guardian for guardian, _ in guardians),
         has_consent=any(consent for _, consent in guardians),
-        signed=signed,
-        bars=bars,
+        signed={at: _signed(line, is_lowered=at in beside) for at, line in lines.items()},
+        bars=tuple(_barred(bar) for bar in bars if not bar.only_with_a_lead),
+        only_with_a_lead=suspended,
     )
 
 
-def _signed(shop: Shop, on: date, only: Q) -> dict[int, dict[int, Signed]]:
-    # Ranked by the database: after ten winters most rows are of old, and not worth reading.
-    latest = Window(RowNumber(), partition_by=["person", "station"], order_by=["-signed_on", "-pk"])
-    rows = (
-        SignOff.objects.filter(only, shop=shop, signed_on__lte=on)
-        .annotate(place=latest)
-        .filter(place=1)
-        .order_by()
-        .values_list("person_id", "station_id", "level", "signed_on", "valid_until")
+def _signed(line: Line, *, is_lowered: bool) -> Signed:
+    signed = Signed(
+        line.level, line.signed_on, line.valid_until,
+        ending=line.ending, given=line.level, last_used_on=line.last_used_on, row=line.row,
+    )  # fmt: skip
+    # Lowered here, so that no reader of the facts can forget the suspension.
+    return replace(signed, level=min(line.level, Level.WITH_A_LEAD)) if is_lowered else signed
+
+
+def _barred(bar: Bar) -> Barred:
+    return Barred(bar.station_id, bar.reason, bar.until)
+
+
+def _with_waivers(shop: Shop, on: date) -> QuerySet[Person]:
+    """The people, each with the last day of the waiver that counts longest."""
+    counting = Waiver.objects.filter(
+        person=OuterRef("pk"), shop=shop, signed_on__lte=on, valid_until__gte=on
     )
-    found: defaultdict[int, dict[int, Signed]] = defaultdict(dict)
-    for person, station, level, signed_on, valid_until in rows:
-        found[person][station] = Signed(Level(level), signed_on, valid_until)
-    return found
+    latest = counting.order_by().values("person").annotate(last=Max("valid_until")).values("last")
+    return Person.objects.filter(shop=shop).annotate(waiver_until=Subquery(latest))
 
 
-def _bars(shop: Shop, on: date, only: Q) -> dict[int, list[Barred]]:
-    found: defaultdict[int, list[Barred]] = defaultdict(list)
+def _bars(shop: Shop, on: date, only: Q, known: datetime | None = None) -> dict[int, list[Bar]]:
+    found: defaultdict[int, list[Bar]] = defaultdict(list)
     for bar in Bar.objects.filter(only, shop=shop):
+        if known is not None and bar.set_at > known:
+            continue
+        if known is not None and bar.lifted_at and bar.lifted_at > known:
+            bar.lifted_at = None  # as it stood then; the row is not saved
         # Asked in Python: the day on which a bar begins is a day of the shop, not of the database.
         if bar.holds_on(on, shop.zone):
-            found[bar.person_id].append(Barred(bar.station_id, bar.reason))
+            found[bar.person_id].append(bar)
     return found
-
-
-def _waivers(shop: Shop, on: date, only: Q) -> dict[int, date]:
-    rows = (
-        Waiver.objects.filter(only, shop=shop, signed_on__lte=on, valid_until__gte=on)
-        # The one that counts longest comes last, and the last one wins in the dict.
-        .order_by("valid_until")
-        .values_list("person_id", "valid_until")
-    )
-    return dict(rows)
 
 
 def _guardians(shop: Shop, on: date, minor: Person | None) -> dict[int, list[tuple[int, bool]]]:
@@ -241,6 +266,7 @@ def _station_facts(row: Station) -> StationFacts:
         id=row.pk,
         shop=row.shop_id,
         name=row.name,
+        kind=row.kind,
         is_in_use=row.is_in_use,
         level_needed=level_or_none(row.level_needed),
         age_min=row.age_min,

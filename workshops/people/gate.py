@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from inventory.places.models import Shop
 from workshops.club.queries import Rules, rules_of
@@ -22,6 +22,7 @@ from workshops.people.facts import (
     station_facts,
 )
 from workshops.people.grounds import GROUNDS, TITLES, Case, Doing, Reason
+from workshops.people.lives import lives_of
 from workshops.people.models import Person
 from workshops.stations.models import Level, Station
 
@@ -90,19 +91,29 @@ def may(person: Person, station: Station, on: date, *, doing: Doing | str = Doin
     """
     rules = rules_of(station.shop)
     # From the person's own shop: the first ground then sees when it is another one.
-    facts = load_people(person.shop, on, rules.adult_age, person)[person.pk]
+    lives = lives_of(person.shop, rules, on)
+    facts = load_people(person.shop, on, rules.adult_age, person, lives=lives)[person.pk]
     place = load_stations(station.shop, station)[station.pk]
     return _judge(Case(facts, place, on, Doing(doing), rules))
 
 
-def register_on(shop: Shop, on: date, *, stations: Iterable[Station] | None = None) -> Register:
+def register_on(
+    shop: Shop,
+    on: date,
+    *,
+    stations: Iterable[Station] | None = None,
+    known: datetime | None = None,
+) -> Register:
     """The register of a shop on a day, past or to come: eight queries for any size.
 
-    Stations that the caller has at hand, with their prerequisites, save two of them.
+    Stations that the caller has at hand, with their prerequisites, save two of them. With
+    ``known``, sign-offs and bars are those that had been written down by that moment.
     """
     rules = rules_of(shop)
-    known = load_stations(shop) if stations is None else station_facts(stations)
-    return Register(on, rules, load_people(shop, on, rules.adult_age), known)
+    places = load_stations(shop) if stations is None else station_facts(stations)
+    lives = lives_of(shop, rules, on, known=known)
+    people = load_people(shop, on, rules.adult_age, lives=lives, known=known)
+    return Register(on, rules, people, places)
 
 
 def _judge(case: Case) -> Answer:

@@ -14,7 +14,9 @@ from enum import StrEnum
 
 from workshops.club.queries import Rules
 from workshops.people.days import spell_day
-from workshops.people.facts import PersonFacts, Prerequisite, StationFacts
+from workshops.people.facts import PersonFacts, Prerequisite, Signed, StationFacts
+from workshops.people.register import Ending
+from workshops.people.young import is_kept_from, machine_words
 from workshops.stations.models import Level
 
 
@@ -111,6 +113,20 @@ def barred(case: Case) -> Reason | None:
     )
 
 
+def with_a_lead(case: Case) -> Reason | None:
+    """A suspension lets the person work there only beside a lead."""
+    suspended = case.person.lead_needed_at(case.station.pk)
+    if suspended is None or case.doing is Doing.LEARNS:
+        return None
+    until = f" until {spell_day(suspended.until)}" if suspended.until else ""
+    return Reason(
+        "with_a_lead",
+        f"{case.person.name} works at {case.station.name} only beside a lead{until}: "
+        f"{suspended.reason}.",
+        "Place them beside somebody who may lead there; whoever may set bars can end it.",
+    )
+
+
 def sign_off(case: Case) -> Reason | None:
     """No current sign-off at the level asked for."""
     wanted = case.level_wanted()
@@ -126,10 +142,19 @@ def _why_not_signed(case: Case, wanted: Level) -> str:
     if signed is None:
         return f"{name} has no sign-off for {station}."
     if not signed.is_current(case.on) and signed.valid_until:
-        ended = spell_day(signed.valid_until)
-        return f"{name}'s sign-off for {station} lapsed: its last day was {ended}."
+        return f"{name}'s sign-off for {station} {_how_it_ended(signed, signed.valid_until)}"
     has, takes = signed.level.label, wanted.label
     return f"{name} is signed off for {station} “{has}”, and this takes “{takes}”."
+
+
+def _how_it_ended(signed: Signed, last: date) -> str:
+    if signed.ending is Ending.WITHDRAWN:
+        return f"was withdrawn: its last day was {spell_day(last)}."
+    if signed.ending is Ending.UNUSED:
+        used = signed.last_used_on
+        since = f"was last used on {spell_day(used)}" if used else "was never used"
+        return f"lapsed without use: it {since}, and its last day was {spell_day(last)}."
+    return f"lapsed: its last day was {spell_day(last)}."
 
 
 def _how_to_be_signed(case: Case, wanted: Level) -> str:
@@ -192,6 +217,23 @@ def minimum_age(case: Case) -> Reason | None:
     )
 
 
+def young_machines(case: Case) -> Reason | None:
+    """A machine kept from young people, where the club adopted that policy."""
+    if not case.rules.young_machines or case.doing is Doing.SIGNS:
+        return None
+    person, station = case.person, case.station
+    # Of an age nobody wrote down, and no adult by their word: taken as the youngest.
+    age = 0 if person.age is None and not person.is_adult else person.age
+    if age is None or not is_kept_from(station.kind, age):
+        return None
+    return Reason(
+        "young_machines",
+        f"By the club's policy {machine_words(station.kind, age)}, and this is "
+        f"{station.name}; {person.name} is {'of unknown age' if person.age is None else age}.",
+        "Find a station that the policy leaves open, such as filling, tagging or greeting.",
+    )
+
+
 def waiver(case: Case) -> Reason | None:
     """No waiver that counts on the day."""
     if not case.rules.waiver_needed or case.person.has_waiver or case.doing is Doing.SIGNS:
@@ -239,20 +281,22 @@ def personal_limits(case: Case) -> Reason | None:
 
 
 GROUNDS: tuple[Ground, ...] = (
-    same_shop, on_the_list, barred, sign_off, prerequisites, minimum_age, waiver, consent,
-    personal_limits,
+    same_shop, on_the_list, barred, with_a_lead, sign_off, prerequisites, minimum_age,
+    young_machines, waiver, consent, personal_limits,
 )  # fmt: skip
 
 # Their sentences tell an age or a limit, which not everybody may see.
-PRIVATE = frozenset({"minimum_age", "consent", "personal_limits"})
+PRIVATE = frozenset({"minimum_age", "young_machines", "consent", "personal_limits"})
 
 TITLES: dict[str, str] = {
     "same_shop": "Person and station belong to one shop",
     "on_the_list": "On the club's list",
     "barred": "No bar in force",
+    "with_a_lead": "No suspension that asks for a lead",
     "sign_off": "A current sign-off at the level the work takes",
     "prerequisites": "Current sign-offs for what the station builds on",
     "minimum_age": "The station's minimum age",
+    "young_machines": "Machines kept from young people, where the club adopted that policy",
     "waiver": "A waiver that counts",
     "consent": "A guardian's written consent for a minor, where the club asks for it",
     "personal_limits": "Personal limits: dust, seated work, heavy lifting",

@@ -1,4 +1,4 @@
-"""Person, sign-off, bar, guardianship and waiver."""
+"""Person, sign-off and its reviews, lifetime, use, bar, guardianship and waiver."""
 
 from __future__ import annotations
 
@@ -83,7 +83,8 @@ class Person(OfShop):
 class SignOff(OfShop):
     """How far a person may go at a station, from a day, until a day. Never edited."""
 
-    person = models.ForeignKey(Person, models.CASCADE, related_name="sign_offs")
+    # Nobody leaves the register: who was let to a machine, and by whom, may be asked years on.
+    person = models.ForeignKey(Person, models.PROTECT, related_name="sign_offs")
     station = models.ForeignKey(Station, models.PROTECT, related_name="sign_offs")
     level = models.PositiveSmallIntegerField(choices=Level.choices)
     signed_by = models.ForeignKey(
@@ -94,6 +95,10 @@ class SignOff(OfShop):
     signed_on = models.DateField()
     valid_until = models.DateField(null=True, blank=True, help_text="the last day it counts")
     evidence = models.CharField(max_length=300, blank=True, help_text="what was shown or seen")
+    points = models.JSONField(
+        default=list, blank=True,
+        help_text="the station's points as they read then: list of {point, is_shown}",
+    )  # fmt: skip
     recorded_at = models.DateTimeField(default=timezone.now, editable=False)
     recorded_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
@@ -120,11 +125,130 @@ class SignOff(OfShop):
     def __str__(self) -> str:
         return f"{self.person}: {self.station}, {self.get_level_display()}"
 
+    @property
+    def points_shown(self) -> list[str]:
+        """The points that were ticked, as they read then."""
+        return [each["point"] for each in self.points if each["is_shown"]]
+
+    @property
+    def points_left(self) -> list[str]:
+        """The points of the list that were not ticked."""
+        return [each["point"] for each in self.points if not each["is_shown"]]
+
+
+class Review(OfShop):
+    """A second look at a sign-off: it stands, ends from a day on, or was never right.
+
+    A sign-off is never edited: what was wrong in it is said here, with the reason.
+    """
+
+    class Verdict(models.TextChoices):
+        STANDS = "stands", "stands"
+        WITHDRAWN = "withdrawn", "withdrawn"
+        MISTAKE = "mistake", "entered by mistake"
+
+    sign_off = models.ForeignKey(SignOff, models.PROTECT, related_name="reviews")
+    verdict = models.CharField(max_length=9, choices=Verdict.choices)
+    on = models.DateField(help_text="the first day on which a sign-off withdrawn counts no more")
+    reason = models.CharField(max_length=300)
+    reviewer = models.ForeignKey(
+        Person, models.PROTECT, null=True, blank=True, related_name="reviewed",
+        help_text="the authoriser who looked again, where it stands",
+    )  # fmt: skip
+    # A name and no key, as for a bar: it must be told when the account is gone.
+    reviewed_by = models.CharField(max_length=80)
+    recorded_at = models.DateTimeField(default=timezone.now, editable=False)
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["-recorded_at", "-pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["sign_off"],
+                condition=Q(verdict__in=["withdrawn", "mistake"]),
+                name="sign_off_ended_once",
+            ),
+            models.CheckConstraint(
+                condition=~Q(reason="") & ~Q(reviewed_by=""), name="review_says_who_and_why"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.sign_off}: {self.get_verdict_display()}"
+
+
+class Lifetime(OfShop):
+    """How long a sign-off for one station counts, as the club decided it for that station.
+
+    The latest decision counts and replaces the club's general rules; one with all three
+    values empty brings the general rules back. Never edited: a new decision is a new row.
+    """
+
+    station = models.ForeignKey(Station, models.PROTECT, related_name="lifetimes")
+    months = models.PositiveSmallIntegerField(null=True, blank=True)
+    ends_on = models.CharField(max_length=5, blank=True, help_text="month and day: 10-31")
+    unused_months = models.PositiveSmallIntegerField(
+        null=True, blank=True, help_text="lapses after so many months without use"
+    )
+    decided_by = models.CharField(max_length=80)
+    decided_on = models.DateField()
+    source = models.CharField(max_length=200, help_text="from what: a code, a policy, a meeting")
+    recorded_at = models.DateTimeField(default=timezone.now, editable=False)
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["station", "decided_on", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                condition=~Q(decided_by="") & ~Q(source=""), name="lifetime_says_who_and_whence"
+            ),
+            models.CheckConstraint(
+                condition=~Q(months=0) & ~Q(unused_months=0), name="lifetime_is_not_nothing"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.station}, decided by {self.decided_by}"
+
+
+class Use(OfShop):
+    """That a person worked at a station on a day, and for how long.
+
+    Written by whoever keeps the nights, from placings and tallies. A sign-off that lapses
+    without use is counted from these, and so are a learner's hours beside a lead.
+    """
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="uses")
+    station = models.ForeignKey(Station, models.PROTECT, related_name="uses")
+    day = models.DateField()
+    minutes = models.PositiveIntegerField(default=0)
+    with_a_lead = models.BooleanField(default=False)
+    recorded_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["-day", "person", "station"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["person", "station", "day", "with_a_lead"], name="use_once_a_day"
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person} at {self.station}, {self.day}"
+
 
 class Bar(OfShop):
-    """Stops a person at one station, or everywhere, from now until it is lifted."""
+    """Stops a person at one station, or everywhere, from now until it is lifted.
 
-    person = models.ForeignKey(Person, models.CASCADE, related_name="bars")
+    With ``until`` it ends by itself after that day. With ``only_with_a_lead`` the person may
+    go on at that one station, beside a lead and no further.
+    """
+
+    person = models.ForeignKey(Person, models.PROTECT, related_name="bars")
     station = models.ForeignKey(
         Station, models.PROTECT, null=True, blank=True, help_text="empty for every station"
     )
@@ -132,6 +256,10 @@ class Bar(OfShop):
     set_at = models.DateTimeField(default=timezone.now)
     # A name and no key: a bar must still say who set it when the account is gone.
     set_by = models.CharField(max_length=80)
+    until = models.DateField(null=True, blank=True, help_text="the last day on which it stops")
+    only_with_a_lead = models.BooleanField(
+        default=False, help_text="may go on at the station beside a lead"
+    )
     lifted_at = models.DateTimeField(null=True, blank=True)
     lifted_by = models.CharField(max_length=80, blank=True)
 
@@ -144,17 +272,24 @@ class Bar(OfShop):
                 | (Q(lifted_at__isnull=False) & ~Q(lifted_by="")),
                 name="bar_lifted_by_someone",
             ),
+            models.CheckConstraint(
+                condition=Q(only_with_a_lead=False) | Q(station__isnull=False),
+                name="a_lead_is_seen_at_a_station",
+            ),
         ]
 
     def __str__(self) -> str:
+        if self.only_with_a_lead:
+            return f"{self.person} only beside a lead at {self.station}"
         return f"{self.person} barred from {self.station or 'every station'}"
 
     def holds_on(self, day: date, zone: ZoneInfo) -> bool:
         """Whether it stops the person on a day: from the day it is set until the day it is lifted.
 
-        On the day on which it is lifted it no longer holds: the evening can be worked.
+        On the day on which it is lifted it no longer holds: the evening can be worked. One
+        with an end still holds on its last day.
         """
-        if self.set_at.astimezone(zone).date() > day:
+        if self.set_at.astimezone(zone).date() > day or (self.until and self.until < day):
             return False
         return self.lifted_at is None or self.lifted_at.astimezone(zone).date() > day
 

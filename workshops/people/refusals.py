@@ -46,6 +46,14 @@ class LevelRefused(PeopleRefused):
     """A level that the signer may not give."""
 
 
+class PointsMissing(PeopleRefused):
+    """Points of the station's list that the club wants ticked."""
+
+
+class ReviewRefused(PeopleRefused):
+    """A second look that cannot be taken."""
+
+
 class AlreadyBarred(PeopleRefused):
     """The same bar is in force already."""
 

@@ -1,7 +1,8 @@
-"""Sign-offs and bars: the only ways into the register. Nothing in it is edited later."""
+"""Sign-offs: the only ways into the register. Nothing in it is edited later."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 
 from django.db import transaction
@@ -9,20 +10,21 @@ from django.utils import timezone
 
 from workshops.access.models import User
 from workshops.club.queries import rules_of
-from workshops.people.days import last_day, spell_day
+from workshops.people.days import spell_day
 from workshops.people.gate import Doing, may
-from workshops.people.models import Bar, Person, SignOff
+from workshops.people.lives import lives_of
+from workshops.people.models import Person, Review, SignOff
+from workshops.people.points import points_of
 from workshops.people.refusals import (
-    AlreadyBarred,
     CannotSign,
     DayRefused,
     LevelRefused,
-    LiftsOwnBar,
-    NotBarred,
     NotOfThisShop,
     PeopleRefused,
+    PointsMissing,
     SignsForHimself,
 )
+from workshops.people.stops import hold_register, stand_back
 from workshops.stations.models import Level, Station
 
 
@@ -35,13 +37,15 @@ def sign_off(
     signed_by: Person,
     on: date,
     valid_until: date | None = None,
-    evidence: str,
+    evidence: str = "",
+    points: Sequence[str] = (),
     by: User | None,
     at: datetime | None = None,
 ) -> SignOff:
-    """A sign-off by an authoriser; it counts for the club's months unless a day is given.
+    """A sign-off by an authoriser; it counts as long as the club has it unless a day is given.
 
-    A lower level than before steps the person back from that day on.
+    ``points`` are those of the station's list that were shown; they are kept as they read
+    now. A lower level than before steps the person back from that day on.
 
     Raises
     ------
@@ -50,10 +54,13 @@ def sign_off(
         signed or today, or a bar stops him.
     LevelRefused
         When the club names its authorisers itself.
+    PointsMissing
+        When the club wants points ticked that are not, or one is not on the list any more.
     NotOfThisShop, DayRefused, PeopleRefused
         When something is of another shop, a day cannot be, or it is not said what was seen.
     """
     at = at or timezone.now()
+    hold_register(station.shop)
     if signed_by == person:
         raise SignsForHimself(f"{person} cannot sign for themselves: ask another authoriser.")
     # Both days: a signer barred since cannot put an earlier day on the paper.
@@ -66,10 +73,27 @@ def sign_off(
         raise LevelRefused(
             "Level: this club names its authorisers itself; a coordinator enters them.", "level"
         )
-    return _record(
-        SignOff(person=person, station=station, level=level, signed_by=signed_by, signed_on=on),
-        valid_until, evidence=evidence, by=by, at=at,
-    )  # fmt: skip
+    row = SignOff(person=person, station=station, level=level, signed_by=signed_by, signed_on=on)
+    row.points = _ticked(station, level, points)
+    if not evidence.strip() and not any(each["is_shown"] for each in row.points):
+        raise PeopleRefused(
+            "What was shown: tick what you saw, or write it in a few words.", "evidence"
+        )
+    return _record(row, valid_until, evidence=evidence, by=by, at=at)
+
+
+def _ticked(station: Station, level: int, points: Sequence[str]) -> list[dict[str, object]]:
+    """The station's list with what was shown; as it reads on this day."""
+    listed, needed = points_of(station), rules_of(station.shop).points_needed
+    if set(points) - set(listed):
+        # A form that lay open while the card was rewritten: nobody was shown the new words.
+        raise PointsMissing("Points: the station's list has changed. Tick it anew.", "points")
+    left = [point for point in listed if point not in points]
+    if needed == "all" and level >= Level.ALONE and left:
+        raise PointsMissing(f"Points: not shown yet: {'; '.join(left)}", "points")
+    if needed == "some" and listed and len(left) == len(listed):
+        raise PointsMissing("Points: tick at least one that was shown.", "points")
+    return [{"point": point, "is_shown": point in points} for point in listed]
 
 
 @transaction.atomic
@@ -93,7 +117,10 @@ def enter_sign_off(
     NotOfThisShop, DayRefused, LevelRefused, PeopleRefused
         As ``sign_off``.
     """
+    hold_register(station.shop)
     row = SignOff(person=person, station=station, level=level, signed_on=on)
+    if not evidence.strip():
+        raise PeopleRefused("Where it stands: name the register and the page.", "evidence")
     return _record(row, valid_until, evidence=evidence, by=by, at=at or timezone.now())
 
 
@@ -106,26 +133,36 @@ def _record(
         raise NotOfThisShop(f"{row.person} is not on the list of this shop.", "person")
     if row.level not in Level.values:
         raise LevelRefused("Level: choose one of the list.", "level")
-    if not row.evidence:
-        raise PeopleRefused("What was shown: write what you saw them do.", "evidence")
     _check_days(row, at)
-    longest = last_day(row.signed_on, rules_of(row.shop).sign_off_months)
+    today = at.astimezone(row.shop.zone).date()
+    # By the rules of today: a day put on the paper brings no old rule back.
+    longest = (
+        lives_of(row.shop, rules_of(row.shop), today).at(row.station_id).longest(row.signed_on)
+    )
     # Never longer than the club's rule, and shorter where the signer says so.
     row.valid_until = valid_until or longest
-    if not row.signed_on <= row.valid_until <= longest:
-        raise DayRefused(
-            f"Valid until: choose a day from {spell_day(row.signed_on)} to {spell_day(longest)}, "
-            "as the club's rule has it.",
-            "valid_until",
-        )
+    _check_end(row, longest)
     row.save()
+    # A step back, or a sign-off for less than before, takes people away as a bar does.
+    stand_back(row.person)
     return row
+
+
+def _check_end(row: SignOff, longest: date | None) -> None:
+    ends = row.valid_until
+    if ends is None or (row.signed_on <= ends and (longest is None or ends <= longest)):
+        return
+    to = f" to {spell_day(longest)}, as the club's rule has it" if longest else " on"
+    raise DayRefused(
+        f"Valid until: choose a day from {spell_day(row.signed_on)}{to}.", "valid_until"
+    )
 
 
 def _check_days(row: SignOff, at: datetime) -> None:
     if row.signed_on > at.astimezone(row.shop.zone).date():
         raise DayRefused("Signed on: that day is still to come.", "on")
-    later = SignOff.objects.filter(
+    standing = SignOff.objects.exclude(reviews__verdict=Review.Verdict.MISTAKE)
+    later = standing.filter(
         person=row.person, station=row.station, signed_on__gt=row.signed_on
     ).first()
     if later:
@@ -135,74 +172,3 @@ def _check_days(row: SignOff, at: datetime) -> None:
             "one that is older would not count.",
             "on",
         )
-
-
-@transaction.atomic
-def set_bar(
-    *,
-    person: Person,
-    reason: str,
-    station: Station | None = None,
-    set_by: str = "",
-    by: User | None,
-    at: datetime | None = None,
-) -> Bar:
-    """A bar from one station, or from everywhere, in force at once.
-
-    Raises
-    ------
-    PeopleRefused
-        When there is no reason, or nobody who set it.
-    NotOfThisShop
-        When the station is of another shop.
-    AlreadyBarred
-        When the same bar is in force.
-    """
-    name = set_by.strip() or spell_user(by)
-    if not reason.strip():
-        raise PeopleRefused("Reason: write what happened, in a few words.", "reason")
-    if not name:
-        raise PeopleRefused("Set by: write who set the bar.", "set_by")
-    if station is not None and station.shop_id != person.shop_id:
-        raise NotOfThisShop(f"{station} is not a station of this shop.", "station")
-    if Bar.objects.filter(person=person, station=station, lifted_at__isnull=True).exists():
-        where = f"from {station}" if station else "from every station"
-        raise AlreadyBarred(f"{person} is barred {where} already.")
-    return Bar.objects.create(
-        # Sentences of the gate put a full stop behind the reason.
-        shop=person.shop, person=person, station=station, reason=reason.strip().rstrip("."),
-        set_by=name, set_at=at or timezone.now(),
-    )  # fmt: skip
-
-
-@transaction.atomic
-def lift_bar(*, bar: Bar, lifted_by: str = "", by: User | None, at: datetime | None = None) -> Bar:
-    """The bar ends now; the register keeps that it was.
-
-    Raises
-    ------
-    NotBarred
-        When it was lifted before.
-    LiftsOwnBar
-        When the person barred would lift it.
-    PeopleRefused
-        When it is not said who lifts it.
-    """
-    # Read anew under a lock: two people may lift one bar, and only one name is kept.
-    row = Bar.objects.select_for_update().get(pk=bar.pk)
-    name = lifted_by.strip() or spell_user(by)
-    if row.lifted_at:
-        raise NotBarred(f"The bar was lifted before, by {row.lifted_by}.")
-    if not name:
-        raise PeopleRefused("Lifted by: write who lifts the bar.", "lifted_by")
-    # Whatever their role: a coordinator is barred like anybody else.
-    if by is not None and row.person.user_id == by.pk:
-        raise LiftsOwnBar("Nobody lifts a bar that stops themselves: ask somebody else.")
-    row.lifted_at, row.lifted_by = at or timezone.now(), name
-    row.save(update_fields=["lifted_at", "lifted_by"])
-    return row
-
-
-def spell_user(user: User | None) -> str:
-    """The user's name as the register keeps it; empty for nobody."""
-    return (user.get_full_name() or user.username) if user else ""

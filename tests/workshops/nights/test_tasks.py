@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.factories import take_back
 from workshops.common.jobs import run_now, start
 from workshops.common.models import Job
 from workshops.nights import actions
@@ -35,7 +36,7 @@ def test_with_nobody_coming_the_plan_is_empty_and_says_who_could_be_asked(scene)
 def test_something_fixed_that_breaks_a_rule_is_told_by_the_rule(scene) -> None:
     ada = scene.people["Ada"]
     actions.place(night=scene.night, block=scene.blocks[0], person=ada, station=scene.drill)
-    ada.sign_offs.all().delete()
+    take_back(ada.sign_offs.get())
     job = planned(scene, night=scene.night.pk)
     assert job.state == Job.State.FAILED
     assert job.message.startswith("Ada R. has no sign-off for Drill.")

@@ -8,7 +8,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from tests.factories import make_bar, make_tool
+from tests.factories import make_bar, make_sign_off, make_tool
 from workshops.nights.models import Night, SignUp
 from workshops.season import translate
 from workshops.season.engine import problem as engine
@@ -78,7 +78,10 @@ def test_a_bar_counts_and_a_missing_waiver_is_signed_at_the_door(season) -> None
 
 
 def test_a_sign_off_stops_counting_the_day_after_its_last(season) -> None:
-    season.scene.people["Bo"].sign_offs.update(valid_until=date(2026, 1, 18))
+    make_sign_off(
+        season.scene.people["Bo"], season.scene.weld, signed_on=date(2025, 12, 1),
+        valid_until=date(2026, 1, 18),
+    )  # fmt: skip
     assert person(season, "Bo").lapses == {key(season, "weld"): "2026-01-19"}
 
 

@@ -8,9 +8,11 @@ from django.db import transaction
 
 from workshops.club.queries import rules_of
 from workshops.nights.actions.calendar import refuse_while_inside
+from workshops.nights.actions.uses import book_uses
 from workshops.nights.clock import moment
 from workshops.nights.models import HandOver, HotWorkPermit, Night, Tally
 from workshops.nights.refusals import NightRefused
+from workshops.people.actions import hold_register
 from workshops.people.gate import may
 from workshops.people.models import Person
 from workshops.stations.models import Station
@@ -26,7 +28,8 @@ def open_permit(*, night: Night, watcher: Person, opened_by: str, at: datetime) 
         When the night is over or cancelled, the shop has no fire watch, the permit is open,
         or the gate says no.
     """
-    _check_planned(night)
+    _check_planned(Night.objects.select_for_update().get(pk=night.pk))
+    hold_register(night.shop)
     station = Station.objects.filter(shop=night.shop, kind=Station.Kind.FIRE_WATCH).first()
     if station is None:
         raise NightRefused("Set up the fire watch as a station first: it has its own sign-off.")
@@ -82,7 +85,7 @@ def close_night(*, night: Night, words: str, written_by: str, at: datetime) -> N
         When the night is over or cancelled, people are still on the roll, hot work had no
         permit, or the end of the fire watch is not signed.
     """
-    _check_planned(night)
+    _check_planned(Night.objects.select_for_update().get(pk=night.pk))
     refuse_while_inside(night)
     permit = HotWorkPermit.objects.filter(night=night).first()
     if permit is None and _sparks_flew(night):
@@ -94,6 +97,7 @@ def close_night(*, night: Night, words: str, written_by: str, at: datetime) -> N
     )
     night.status = Night.Status.CLOSED
     night.save(update_fields=["status"])
+    book_uses(night=night)
     return night
 
 

@@ -19,6 +19,7 @@ from workshops.nights.engine.solve import solve
 from workshops.nights.loading import Loaded, last_stations, likes_of, load, load_making
 from workshops.nights.models import Block, Night, Placing, PlacingRun
 from workshops.nights.refusals import NightRefused, PlacingRefused
+from workshops.people.actions import hold_register
 from workshops.people.models import Person
 from workshops.stations.models import Level, Station
 
@@ -78,6 +79,9 @@ def plan_night(
 @transaction.atomic
 def _store(night: Night, plan: Plan, *, seed: int, by: User | None) -> PlacingRun:
     _check_open(Night.objects.select_for_update().get(pk=night.pk))
+    # Held until the placings are written: who is stopped now is seen, who is stopped later
+    # finds them and takes them away.
+    hold_register(night.shop)
     loaded = load(night)
     run = PlacingRun.objects.create(
         shop=night.shop, night=night, made_by=by, seed=seed, version=ENGINE_VERSION,
@@ -144,7 +148,8 @@ def place(
     """
     _check_open(night)
     _check_belongs(night, block=block, person=person, station=station)
-    Night.objects.select_for_update().get(pk=night.pk)
+    _check_open(Night.objects.select_for_update().get(pk=night.pk))
+    hold_register(night.shop)
     before = load(night)
     Placing.objects.filter(block=block, person=person).delete()
     others = [row for row in before.placings if row.block_id == block.pk]
@@ -231,7 +236,10 @@ def set_lock(*, placing: Placing, is_locked: bool) -> Placing:
     PlacingRefused
         When what is to be fixed breaks a rule that no plan may break.
     """
-    _check_open(placing.night)
+    _check_open(Night.objects.select_for_update().get(pk=placing.night_id))
+    hold_register(placing.night.shop)
+    if not Placing.objects.filter(pk=placing.pk).exists():
+        raise NightRefused("That placing was changed meanwhile: look at the board again.")
     if is_locked:
         _check_lawful(placing)
     placing.is_locked = is_locked

@@ -13,6 +13,7 @@ from inventory.ledger.models import Entry
 from inventory.ledger.refusals import NotEnough
 from inventory.materials.models import Item
 from workshops.access.models import User
+from workshops.nights.actions.uses import book_uses
 from workshops.nights.models import Aim, Night, Tally
 from workshops.nights.refusals import NightRefused
 from workshops.stations.models import Operation
@@ -57,11 +58,13 @@ def tally(
         night_key=night.date.isoformat(), client_key=key,
     )  # fmt: skip
     _lower_aim(operation, by=good)
-    return Tally.objects.create(
+    row = Tally.objects.create(
         shop=night.shop, night=night, operation=operation, good=good, hold=hold, scrap=scrap,
         person_minutes=person_minutes, counted_at=at, counted_by=counted_by, by=by,
         client_key=key, entry=entry,
     )  # fmt: skip
+    book_uses(night=night)
+    return row
 
 
 @transaction.atomic
@@ -90,11 +93,13 @@ def undo_tally(*, tally: Tally, at: datetime, by: User | None, reason: str = "un
             "Take back the later counts first."
         ) from short
     _lower_aim(tally.operation, by=-tally.good)
-    return Tally.objects.create(
+    row = Tally.objects.create(
         shop=tally.shop, night=tally.night, operation=tally.operation,
         good=tally.good, hold=tally.hold, scrap=tally.scrap,
         counted_at=at, by=by, entry=entry, undoes=tally,
     )  # fmt: skip
+    book_uses(night=tally.night)
+    return row
 
 
 def _corrected(tally: Tally, *, reason: str, by: User | None, at: datetime) -> Entry:
