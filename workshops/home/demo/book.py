@@ -22,6 +22,7 @@ from workshops.home.demo.days import Days
 from workshops.home.demo.deliveries import deliveries_in
 from workshops.home.demo.files import Row, length, read
 from workshops.home.demo.nights import Told
+from workshops.home.demo.stocktakes import stocktakes_in
 from workshops.nights.models import Night, Tally
 from workshops.stations.models import Operation
 
@@ -47,7 +48,7 @@ def load_book(
     events = [
         *_opening(shop, found["opening"], items, by=keeper, days=days),
         *_deliveries(shop, found["goods_in"], items, by=keeper, days=days),
-        *_stocktakes(shop, found["counts"], items, by=keeper, days=days),
+        *stocktakes_in(shop, found, users=users, days=days),
         *_scrapped(shop, found["scrapped"], items, by=keeper, days=days),
         *deliveries_in(shop, items, by=keeper, days=days),
         *_tallies(told, operations, users, days),
@@ -97,17 +98,6 @@ def _deliveries(
             place=_home(item), length_um=_length(row), source=row["source"],
             is_donated=row.get("is_donated", False), value=Decimal(row["value"]),
             value_basis=row.get("value_basis", "invoice"), by=by, at=at,
-        )  # fmt: skip
-
-
-def _stocktakes(
-    shop: Shop, rows: list[Row], items: dict[str, Item], *, by: User, days: Days
-) -> Iterator[Event]:
-    for row in rows:
-        counted, at = [_counted(each, items) for each in row["counted"]], _evening(row, days)
-        yield at, partial(
-            ledger.count, shop=shop, place=_home(counted[0].item), counted=counted,
-            by=by, at=at, reason=row["reason"],
         )  # fmt: skip
 
 
