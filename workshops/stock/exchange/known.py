@@ -80,7 +80,7 @@ class Known:
         if len(name) > 60:
             raise ValueError("The name of a place has at most 60 letters.")
         if not self.may_add_places:
-            self.lacking[key] = name
+            self.lacking.setdefault(key, name)
             raise NoSuchPlace(f"There is no place “{name}”. Add the place first.")
         return self.added.setdefault(key, Place(shop=self.shop, name=" ".join(name.split())))
 
