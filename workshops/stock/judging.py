@@ -76,7 +76,10 @@ class Judgement:
     @property
     def why_held(self) -> str:
         """The reason that stands in the book when it is set aside; empty when all fits."""
-        return "; ".join(f"{each.part}: {each.reason}" for each in self.refused)
+        if not self.refused:
+            return ""
+        names = ", ".join(each.part for each in self.refused)
+        return f"does not fit {names}: {self.refused[0].reason}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from inventory.places.queries import places_of
 from workshops.stock.fields import LengthField
 from workshops.stock.finding import Finder, NotFound
 from workshops.stock.judging import Bench, Judgement, judge
+from workshops.stock.shelves import unit_of
 
 HOLD, GOOD = "hold", "good"
 GRAMS = {"kg": Decimal(1000), "g": Decimal(1), "lb": Decimal("453.59237")}
@@ -41,15 +42,15 @@ class ArrivalForm(forms.Form):
 
     item = forms.CharField(label="What came?", required=False, max_length=120)
     quantity = forms.DecimalField(
-        label="How many?", required=False, min_value=Decimal(0), max_digits=12, decimal_places=3
+        label="Count", required=False, min_value=Decimal(0), max_digits=12, decimal_places=3
     )
     bales = forms.DecimalField(
         label="or bales", required=False, min_value=Decimal(0), max_digits=8, decimal_places=1
     )
-    length = LengthField(label="How long is each?", required=False)
-    outside = LengthField(label="Outside, measured", required=False)
-    wall = LengthField(label="Wall, measured", required=False)
-    wire = LengthField(label="Wire, measured", required=False)
+    length = LengthField(label="Length of each", required=False)
+    outside = LengthField(label="Outside", required=False)
+    wall = LengthField(label="Wall", required=False)
+    wire = LengthField(label="Wire", required=False)
     moisture = forms.DecimalField(
         label="Moisture, %", required=False, min_value=Decimal(0), max_value=Decimal(99),
         max_digits=4, decimal_places=1,
@@ -57,11 +58,12 @@ class ArrivalForm(forms.Form):
     finish = forms.ChoiceField(label="Finish", choices=Received.Finish.choices, required=False)
     place = forms.ModelChoiceField(Place.objects.none(), label="Put where?", required=False)
     value = forms.DecimalField(
-        label="Worth in all", required=False, min_value=Decimal(0), max_digits=10, decimal_places=2
+        label="Worth", required=False, min_value=Decimal(0), max_digits=10, decimal_places=2
     )
     order_line = forms.IntegerField(required=False, widget=forms.HiddenInput)
     then = forms.ChoiceField(
-        label="What happens to it?", required=False, widget=forms.RadioSelect,
+        label="What happens to it?", required=False,
+        widget=forms.RadioSelect(attrs={"class": "form-check-input"}),
         choices=[(HOLD, "book it in on hold, until somebody decides"),
                  (GOOD, "book it in as good, for what it fits alone")],
     )  # fmt: skip
@@ -75,7 +77,7 @@ class ArrivalForm(forms.Form):
         for name in ("length", "outside", "wall", "wire"):
             self.fields[name].units = units  # type: ignore[attr-defined]
         self._offer_places()
-        self.fields["value"].label = f"Worth in all, {shop.currency}"
+        self.fields["value"].label = f"Worth of all, {shop.currency}"
         for name in ("quantity", "bales", "moisture", "value"):
             self.fields[name].widget.attrs |= {"inputmode": "decimal"}
         self.fields["item"].widget.attrs |= {"list": "items", "autocomplete": "off"}
@@ -112,10 +114,14 @@ class ArrivalForm(forms.Form):
         return {"length", "outside", "finish"} | hollow
 
     @property
+    def asks_bales(self) -> bool:
+        """Whether bales are asked for beside the count; not before the item is known."""
+        return self.chosen is not None and "bales" in self.asks
+
+    @property
     def unit(self) -> str:
-        """What is counted."""
-        item = self.chosen
-        return "" if item is None else "pieces" if item.is_by_length else item.unit
+        """What is counted; empty for things counted one by one."""
+        return unit_of(self.chosen) if self.chosen else ""
 
     @property
     def coming(self) -> Coming | None:
@@ -135,7 +141,10 @@ class ArrivalForm(forms.Form):
 
     def measured_boxes(self) -> list[forms.BoundField]:
         """What may be measured of this item, and what was typed though it may not."""
-        return [self[name] for name in MEASURED if name in self.asks or self[name].errors]
+        # Without scripts nobody knows yet what came: then bales are asked for here.
+        asked = self.asks if self.chosen is None else self.asks - {"bales"}
+        names = (*MEASURED, "bales")
+        return [self[name] for name in names if name in asked or self[name].errors]
 
     @property
     def is_blank(self) -> bool:
@@ -149,7 +158,7 @@ class ArrivalForm(forms.Form):
     @property
     def has_measured(self) -> bool:
         """Whether the fold of the row is open: something in it was typed or is wrong."""
-        names = (*MEASURED, "place", "value")
+        names = (*MEASURED, "bales", "place", "value")
         return any(self[name].value() or self[name].errors for name in names)
 
     def clean(self) -> dict[str, Any]:
@@ -190,7 +199,8 @@ class ArrivalForm(forms.Form):
         quantity = given.get("quantity")
         if not quantity:
             if "quantity" not in self.errors:
-                self.add_error("quantity", f"Say how many {self.unit} of {item} came.")
+                which = f"{self.unit} of {item}" if self.unit else str(item)
+                self.add_error("quantity", f"Say how many {which} came.")
         elif item.is_by_length and quantity % 1:
             self.add_error("quantity", f"Pieces of {item} are counted whole.")
 

@@ -26,7 +26,7 @@ class DeliveryForm(forms.Form):
     source = forms.CharField(label="From whom?", max_length=80)
     came = forms.ChoiceField(
         label="Bought or given?", choices=[(BOUGHT, "bought"), (GIVEN, "given")],
-        initial=BOUGHT, widget=forms.RadioSelect,
+        initial=BOUGHT, widget=forms.RadioSelect(attrs={"class": "form-check-input m-0"}),
     )  # fmt: skip
     on = forms.DateField(
         label="Which day?", required=False, widget=forms.DateInput(attrs={"type": "date"})

@@ -60,7 +60,7 @@ def row(request: ShopRequest) -> HttpResponse:
     if part == "judged":
         judged = ArrivalForm(request.GET, prefix=prefix, door=door)
         judged.is_valid()
-        return render(request, "stock/_arrival_judged.html", {"row": judged})
+        return render(request, "stock/_arrival_judged.html", {"row": judged, "live": True})
     if part == "asks":
         typed = typed_in(request.GET, prefix, ArrivalForm)
         # The length of what was chosen before is no guess at the length of this.

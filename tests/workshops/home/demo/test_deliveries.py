@@ -21,7 +21,10 @@ def test_a_part_of_the_order_came_and_the_rest_is_expected(demo: Shop) -> None:
 def test_the_given_post_tube_does_not_fit_and_is_on_hold(demo: Shop) -> None:
     row = Received.objects.get(wall_um__gt=3_000)
     # 1.750 - 2 x 0.134 - 1.375
-    assert "Stem in Short post: 0.107 in of play, 0.125 in wanted" in row.hold_entry.reason
+    assert row.hold_entry.reason == (
+        "does not fit Short post, Long post, Socket:"
+        " Stem in Short post: 0.107 in of play, 0.125 in wanted"
+    )
     assert {each["part"] for each in row.judged if each["says"] == "does_not_fit"} == {
         "Short post", "Long post", "Socket",
     }  # fmt: skip
