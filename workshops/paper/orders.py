@@ -13,12 +13,20 @@ from django.template.loader import render_to_string
 from inventory.deliveries.models import Order, OrderLine
 from inventory.ledger.refusals import plain
 from inventory.materials.models import Item
-from inventory.measures.lengths import Units, spell_length
+from inventory.measures.lengths import (
+    MICROMETRES_PER_INCH,
+    Units,
+    spell_inches,
+    spell_length,
+)
 from inventory.needs.answer import counted_as
 from workshops.club.models import Club
 from workshops.common.pdf import Pdf, pdf_of_sheets
 from workshops.paper.printing import dated, page_of
 from workshops.stock.order_page import price_of, total_of
+
+SIXTY_FOURTHS = 64
+TWO_FEET = 24  # inches; below, nobody says feet
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,14 +81,37 @@ def size_of(item: Item, length_um: int, units: Units) -> str:
     """The section and length of metal, spelled; empty for what has neither."""
     parts = [item.get_shape_display() if item.shape else ""]
     if item.outside_um:
-        parts.append(f"{spell_length(item.outside_um, units)} outside")
+        parts.append(f"{fine(item.outside_um, units)} outside")
     if item.wall_um:
-        parts.append(f"{spell_length(item.wall_um, units)} wall")
+        parts.append(f"{fine(item.wall_um, units)} wall")
     if item.wire_um:
-        parts.append(f"wire {spell_length(item.wire_um, units)}")
+        parts.append(f"wire {fine(item.wire_um, units)}")
     parts.append(f"mesh {item.mesh}" if item.mesh else "")
-    parts.append(f"{spell_length(length_um, units)} long" if length_um else "")
+    parts.append(f"{as_sold(length_um, units)} long" if length_um else "")
     return ", ".join(part for part in parts if part)
+
+
+def fine(um: int, units: Units) -> str:
+    """A section's size, never rounded to what the shop measures posts by: ``0.065 in``.
+
+    A wall of 0.065 in is not one of 1/16 in: the next size of tube would not slide.
+    """
+    if units is Units.MILLIMETRE:
+        return f"{plain((Decimal(um) / 1000).quantize(Decimal('0.01')))} mm"
+    parts = (2 * um * SIXTY_FOURTHS + MICROMETRES_PER_INCH) // (2 * MICROMETRES_PER_INCH)
+    # Within the micrometre to which a size is kept: 1/16 in is 1587.5 of them.
+    if abs(parts * MICROMETRES_PER_INCH - um * SIXTY_FOURTHS) <= SIXTY_FOURTHS:
+        return f"{spell_inches(um, SIXTY_FOURTHS)} in"
+    return f"{(Decimal(um) / MICROMETRES_PER_INCH).quantize(Decimal('0.001'))} in"
+
+
+def as_sold(um: int, units: Units) -> str:
+    """A length as suppliers list it: feet and inches where it comes out whole, ``20 ft``."""
+    whole, rest = divmod(um, MICROMETRES_PER_INCH)
+    if units is Units.MILLIMETRE or rest or whole < TWO_FEET:
+        return spell_length(um, units)
+    feet, inches = divmod(whole, 12)
+    return f"{feet} ft {inches} in" if inches else f"{feet} ft"
 
 
 def packs_of(item: Item, quantity: Decimal) -> str:
