@@ -117,7 +117,9 @@ def _fits(quantity: Decimal, off: Decimal) -> str:
     if not off or abs(quantity) != abs(off):
         return ""
     # Fewer counted than booked, and just so many written in: they may never have come.
-    return "as much, the other way: was it real?" if quantity == -off else "as much: written once?"
+    if quantity == -off:
+        return "as much, the other way: was it real?"
+    return "as much: did it happen twice and was written once?"
 
 
 def _size(row: Compared, moved: Decimal) -> Size:

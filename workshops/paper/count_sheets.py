@@ -13,6 +13,7 @@ from inventory.stocktake.models import CountLine, CountSheet, Stocktake, Turn
 from inventory.stocktake.queries import lines_for, progress_of
 from workshops.common.pdf import Pdf, pdf_of_sheets
 from workshops.paper.printing import dated, page_of
+from workshops.stock.cut_off import cut_off_of
 
 BLANK_ROWS = 6
 TALL_MM = 10  # a row that a gloved hand can write in
@@ -34,9 +35,12 @@ def print_count_sheets(stocktake: Stocktake, at: datetime) -> Pdf:
 
     A place that is posted already is left out; the caller sees to it that one is left.
     """
-    sheets = [progress.sheet for progress in progress_of(stocktake) if not progress.sheet.posted_at]
+    every = [progress.sheet for progress in progress_of(stocktake)]
+    sheets = [sheet for sheet in every if not sheet.posted_at]
     shared = dated(stocktake.shop, at) | {
         "stocktake": stocktake,
+        # As of the printing: on the day of the count the nights may be entered long since.
+        "notices": cut_off_of(stocktake.shop, at, {sheet.place_id for sheet in every}),
         "blank_rows": range(BLANK_ROWS),
         "tall_mm": TALL_MM,
     }

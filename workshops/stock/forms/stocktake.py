@@ -91,7 +91,10 @@ class SheetForm(forms.Form):
         box.initial = seen[0].normalize() if seen and seen[0] else None
         self.fields[f"n{line.pk}"] = box
         self.fields[f"z{line.pk}"] = forms.BooleanField(
-            required=False, label="none here", initial=bool(seen and not seen[0])
+            required=False,
+            label="none here",
+            initial=bool(seen and not seen[0]),
+            widget=forms.CheckboxInput(attrs={"class": "form-check-input"}),
         )
 
     def groups(self) -> Iterator[tuple[Item, list[Row]]]:
