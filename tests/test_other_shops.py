@@ -18,7 +18,10 @@ from django.urls import reverse
 from inventory.cutting.models import CutListRun
 from inventory.deliveries.actions import Arrival, receive
 from inventory.ledger.actions import goods_in
-from inventory.places.models import Shop
+from inventory.materials.models import Item
+from inventory.places.models import Place, Shop
+from inventory.readings.actions import take_reading
+from inventory.readings.models import Reading
 from inventory.stocktake.actions import open_stocktake
 from tests import factories
 from tests.addresses import every_address
@@ -43,6 +46,8 @@ KINDS = {
         "place": "place", "item": "item", "pk": "entry", "stocktake": "stocktake",
         "sheet": "count_sheet", "line": "count_line",
     },
+    "stock:correct_reading": {"pk": "reading"}, "stock:cut_over": {"pk": "sheet"},
+    "stock:decide_cut_over": {"pk": "sheet"},
     "stock:cut_list": {"pk": "cut_list"}, "stock:cut_tick": {"pk": "cut_list"},
     "stock:cut_rest": {"pk": "cut_list"}, "stock:other_stick": {"pk": "cut_list"},
     **{f"stock:{name}": {"pk": "upload"} for name in (
@@ -98,6 +103,7 @@ def rows_of(shop: Shop, day: date) -> Rows:
         "member": user.memberships.get().pk, "station": station.pk, "person": person.pk,
         "sheet": sheet.pk, "part": part.pk, "place": place.pk, "operation": operation.pk,
         "item": item.slug, "entry": entry.pk, "day": day, "block": block.pk,
+        "reading": _reading(shop, place).pk,
         "delivery": delivery.pk, "received": delivery.received.get().pk,
         "tool": factories.make_tool(shop, station).pk,
         "bar": factories.make_bar(person, station).pk,
@@ -113,6 +119,13 @@ def rows_of(shop: Shop, day: date) -> Rows:
         ).pk,
         "tally": Tally.objects.create(shop=shop, night=night, operation=operation, good=1).pk,
     }  # fmt: skip
+
+
+def _reading(shop: Shop, place: Place) -> Reading:
+    straw = factories.make_item(shop, kind=Item.Kind.FILL, home=place)
+    return take_reading(
+        shop=shop, item=straw, place=place, temperature=Decimal(90), by=None, at=AT
+    )
 
 
 @pytest.mark.parametrize(("name", "argument"), ASKED, ids=lambda each: str(each))

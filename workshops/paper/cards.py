@@ -21,6 +21,7 @@ from workshops.stations.drawing.operation import draw_for_operation
 from workshops.stations.models import BuildSheet, Operation, Station
 from workshops.stations.queries import with_parts
 from workshops.stations.translate import sheet_of
+from workshops.stock.cut_over.queries import use_first_by_recipe
 
 STEPS_MOST = 7  # what one side of a sheet holds at the size it is read at
 _VIEW_BOX = re.compile(r'viewBox="0 0 ([\d.]+) ([\d.]+)"')
@@ -97,12 +98,13 @@ def cards_for(night: Night) -> list[Card]:
 class _Drawn:
     """Operations and build sheets of a shop, each sheet drawn once, and what came coated.
 
-    8 queries, and 3 more when something did.
+    9 queries, 3 more when something did, and 2 more while parts of an old drawing are left.
     """
 
     def __init__(self, shop: Shop) -> None:
         self.units = shop.length_units
         self.coated = coated_of(shop)
+        self.old = use_first_by_recipe(shop)
         sheets = with_parts(BuildSheet.objects.filter(shop=shop))
         self.sheets = {row.pk: row for row in sheets}
         stations = Station.objects.filter(shop=shop).prefetch_related(
@@ -120,6 +122,10 @@ class _Drawn:
         """The build sheet a job is from."""
         pk = job.operation.sheet_id if job else None
         return self.sheets.get(pk) if pk else None
+
+    def use_first(self, job: Job) -> list[str]:
+        """Parts made to an older drawing that this job takes before any other."""
+        return self.old.get(job.operation.recipe_id, [])
 
     def cautions(self, station: Station, jobs: list[Job]) -> list[dict[str, str]]:
         """What to heed of the metal on hand, then what is heeded always."""
@@ -163,7 +169,7 @@ def _card(row: Row, board: BoardView, expected: dict[int, int], drawn: _Drawn) -
         cautions=drawn.cautions(station, jobs),
         lead=lead,
         steps=lead.operation.steps[:STEPS_MOST] if lead else [],
-        checks=checks_of(lead.operation) if lead else [],
+        checks=[*drawn.use_first(lead), *checks_of(lead.operation)] if lead else [],
         drawing=drawn.picture(station, lead),
         sheet=drawn.sheet(lead),
         tally=_tally(jobs),

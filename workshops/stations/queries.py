@@ -88,6 +88,12 @@ class SheetPage:
     operations: list[Operation]
     revisions: list[BuildSheet]
 
+    @property
+    def replaces_one(self) -> bool:
+        """Whether it is in force in the place of a revision that was built from."""
+        others = [row for row in self.revisions if row.status == BuildSheet.Status.SUPERSEDED]
+        return self.row.status == BuildSheet.Status.IN_FORCE and bool(others)
+
 
 @dataclass(frozen=True, slots=True)
 class Looked:

@@ -13,7 +13,7 @@ from inventory.engines.strict import ProblemRefused, to_json
 from inventory.materials.models import Item
 from inventory.places.models import Shop
 from workshops.access.models import User
-from workshops.stations.models import BuildSheet, Part, SheetPart
+from workshops.stations.models import BuildSheet, Operation, Part, SheetPart
 from workshops.stations.parts import freeze_sheets
 from workshops.stations.refusals import (
     NotADraft,
@@ -144,7 +144,8 @@ def put_in_force(
 ) -> BuildSheet:
     """The draft is the drawing to build from; the revision before it is superseded.
 
-    Its drawing is frozen, so that no later change of a part alters it.
+    Its drawing is frozen, so that no later change of a part alters it, and the operations
+    of the revision before follow this one.
 
     Raises
     ------
@@ -165,6 +166,8 @@ def put_in_force(
     )
     # Before the state changes: what was built from must be readable as it was built.
     freeze_sheets(before)
+    # Cards go by the operation's sheet: from now on they show the new revision.
+    Operation.objects.filter(sheet__in=before).update(sheet=sheet)
     before.update(status=Status.SUPERSEDED)
     sheet.status, sheet.in_force_from, sheet.drawn = Status.IN_FORCE, on, to_json(drawn)
     return _kept(sheet, by, at)

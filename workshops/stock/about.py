@@ -10,6 +10,7 @@ from inventory.ledger.models import Balance
 from inventory.ledger.queries import OnHand
 from inventory.materials.models import Item, Recipe, RecipeLine
 from workshops.stations.models import Operation
+from workshops.stock.cut_over.queries import drawn_by, old_ones, rework_of
 from workshops.stock.filling import fill_facts
 from workshops.stock.lying import racks_of, words_of
 from workshops.stock.weighing import weight_of
@@ -30,7 +31,7 @@ def about(
     recipe: Recipe | None,
     uses: Sequence[RecipeLine],
 ) -> dict[str, Any]:
-    """What the templates show of the item's kind. At most 1 query."""
+    """What the templates show of the item's kind. At most 5 queries."""
     item = there.item
     if item.kind == Item.Kind.METAL:
         return {
@@ -40,7 +41,11 @@ def about(
     if item.kind == Item.Kind.FILL:
         return {"fill": fill_facts(item, there.good + there.hold, uses)}
     if item.kind in (Item.Kind.RACK, Item.Kind.SET):
-        return {"steps": _steps(recipe, uses)}
+        return {
+            "steps": _steps(recipe, uses), "drawn_by": drawn_by(item),
+            "old": old_ones(item.shop, [item.pk]),
+            "rework": rework_of(item) if there.hold else [],
+        }  # fmt: skip
     return {}
 
 

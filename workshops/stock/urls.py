@@ -6,6 +6,7 @@ from workshops.stock import stocktake_urls
 from workshops.stock.views import (
     counting,
     cut_lists,
+    cut_over,
     deliveries,
     describing,
     goods_in,
@@ -64,6 +65,9 @@ urlpatterns = [
     path("stock/cut-lists/<int:pk>/cut/", sawing.tick, name="cut_tick"),
     path("stock/cut-lists/<int:pk>/rest/", sawing.rest, name="cut_rest"),
     path("stock/cut-lists/<int:pk>/other-stick/", sawing.unlike, name="other_stick"),
+    path("stock/drawing-changes/", cut_over.cut_overs, name="cut_overs"),
+    path("stock/drawing-changes/<int:pk>/", cut_over.cut_over, name="cut_over"),
+    path("stock/drawing-changes/<int:pk>/decide/", cut_over.decide, name="decide_cut_over"),
     path("stock/straw-watch/", straw.straw, name="straw"),
     path("stock/straw-watch/probed/", straw.take, name="take_reading"),
     path("stock/straw-watch/<int:pk>/correct/", straw.correct, name="correct_reading"),

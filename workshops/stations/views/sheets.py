@@ -137,7 +137,10 @@ def in_force(request: ShopRequest, pk: int) -> HttpResponse:
         actions.put_in_force(sheet=row, on=timezone.localdate(), by=request.user)
     except StationsRefused as refused:
         return _done(request, pk, "", str(refused))
-    return _done(request, pk, f"{row} is in force from today. Print its cards anew.")
+    says = f"{row} is in force from today. Print its cards anew."
+    if queries.sheet_page(row).replaces_one:
+        says += " Decide below what becomes of the parts made to the old one."
+    return _done(request, pk, says)
 
 
 @require_POST
