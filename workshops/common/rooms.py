@@ -10,11 +10,16 @@ from django.urls import reverse
 
 @dataclass(frozen=True)
 class Corner:
-    """One of the pages a room is made of, shown in the line below the rooms."""
+    """One of the pages a room is made of, shown in the line below the rooms.
+
+    We stand in it on its page and all below, and below the addresses ``also`` named,
+    which follow the shop's own.
+    """
 
     label: str
     page: str
     permission: str
+    also: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -41,10 +46,14 @@ class Door:
 
 STOCK = (
     Corner("On hand", "stock:on_hand", "see_stock"),
-    Corner("Goods in", "stock:goods_in", "post_stock"),
-    Corner("Count", "stock:count", "post_stock"),
+    Corner("Goods in", "stock:goods_in", "post_stock", ("stock/deliveries", "stock/letters")),
+    Corner("Count", "stock:count", "post_stock", ("stock/stocktakes", "stock/count-")),
     Corner("Cut lists", "stock:cut_lists", "see_stock"),
-    Corner("What to buy", "stock:needs", "see_stock"),
+    Corner("What to buy", "stock:needs", "see_stock", ("stock/set-costs",)),
+    Corner("Orders", "stock:orders", "see_stock"),
+    Corner("Straw watch", "stock:straw", "see_stock"),
+    Corner("Drawing changes", "stock:cut_overs", "see_stock"),
+    Corner("Lists in and out", "stock:lists", "see_stock"),
     Corner("Movements", "stock:movements", "see_stock"),
 )
 
@@ -76,11 +85,13 @@ def corners(shop_slug: str, may: Collection[str], here: str, path: str) -> list[
     Empty in a room that has no corners, and on pages that stand in no room.
     """
     room = next((room for room in ROOMS if room.slice == here), None)
-    found = [
-        (corner, reverse(corner.page, args=[shop_slug]))
-        for corner in (room.corners if room else ())
-        if corner.permission in may
-    ]
+    found = [corner for corner in (room.corners if room else ()) if corner.permission in may]
+
+    def length(corner: Corner) -> int:
+        also = (f"/{shop_slug}/{below}" for below in corner.also)
+        below = (reverse(corner.page, args=[shop_slug]), *also)
+        return max((len(url) for url in below if path.startswith(url)), default=0)
+
     # The longest address that leads here: the room's first page is the beginning of every one.
-    current = max((url for _, url in found if path.startswith(url)), key=len, default="")
-    return [Door(corner, url, url == current) for corner, url in found]
+    current = max(found, key=length, default=None)
+    return [Door(one, reverse(one.page, args=[shop_slug]), one is current) for one in found]

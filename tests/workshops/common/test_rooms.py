@@ -17,6 +17,11 @@ def test_an_item_stands_under_what_is_on_hand() -> None:
     assert [door.room.label for door in found if door.is_here] == ["On hand"]
 
 
+def test_a_count_sheet_stands_under_the_count() -> None:
+    found = corners("aspen", ALL, "stock", "/aspen/stock/count-sheets/3/second/")
+    assert [door.room.label for door in found if door.is_here] == ["Count"]
+
+
 def test_a_corner_nobody_may_enter_is_not_shown() -> None:
     labels = {door.room.label for door in corners("aspen", {"see_stock"}, "stock", "/")}
     assert "Goods in" not in labels
