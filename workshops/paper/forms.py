@@ -45,7 +45,7 @@ class LabelsForm(forms.Form):
         if given.get("what") == PLACE and not given.get("place"):
             self.add_error("place", "Choose the place.")
         if given.get("what") == SOME and not given.get("items"):
-            self.add_error("items", "Tick the items that get a label.")
+            self.add_error("what", "Tick the items that get a label.")
         if given.get("size") and given.get("start"):
             most = grid_of(SIZES[given["size"]], self.shop.paper_size).on_a_sheet
             if given["start"] > most:
