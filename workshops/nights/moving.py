@@ -52,9 +52,10 @@ def places_for(night: Night, block: Block, person: Person) -> dict[str, Any]:
 def _offer(
     station: Station, register: Register, person: int, *, closed: str, there: int, is_here: bool
 ) -> Offer:
-    doing = Doing.WATCHES if station.kind == Station.Kind.FIRE_WATCH else Doing.WORKS
-    answer = register.answer(person, station.pk, doing)
-    learns = answer.level == Level.WITH_A_LEAD and station.level_needed is not None
+    is_watch = station.kind == Station.Kind.FIRE_WATCH
+    answer = register.answer(person, station.pk, Doing.WATCHES if is_watch else Doing.WORKS)
+    # Nobody learns by keeping the watch: it is kept by one who may.
+    learns = answer.level == Level.WITH_A_LEAD and bool(station.level_needed) and not is_watch
     if learns and not answer.ok:
         answer = register.answer(person, station.pk, Doing.LEARNS)
     no = closed or " ".join(reason.text for reason in answer.reasons)

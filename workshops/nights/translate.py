@@ -15,6 +15,7 @@ from workshops.nights.models import Block, Night, Placing, PlacingRun
 from workshops.people.facts import PersonFacts
 from workshops.people.gate import Register
 from workshops.people.names import short_names
+from workshops.people.young import hours_on
 from workshops.stations.models import Level, Station
 
 LEVELS = {
@@ -55,6 +56,7 @@ def people(
     last_stations: Mapping[int, tuple[str, ...]],
     likes: Mapping[int, tuple[str, ...]],
     placed: Collection[int] = (),
+    week: Mapping[int, int] | None = None,
 ) -> tuple[engine.Person, ...]:
     """Everybody on the list: those who come with their times, the others as people to ask.
 
@@ -76,6 +78,7 @@ def people(
             name=names[facts.id],
             last_stations=last_stations.get(facts.id, ()),
             likes=likes.get(facts.id, ()),
+            week=(week or {}).get(facts.id, 0),
         )
         for facts in listed
     )
@@ -89,12 +92,14 @@ def _person(
     name: str,
     last_stations: tuple[str, ...],
     likes: tuple[str, ...],
+    week: int,
 ) -> engine.Person:
+    age = _age(facts)
     return engine.Person(
         id=str(facts.id),
         name=name,
-        age=_age(facts),
-        present=coming.present if coming else (),
+        age=age,
+        present=_working_hours(coming.present if coming else (), age, register, week=week),
         no_dust=facts.no_dust,
         seated_only=facts.seated_only,
         no_heavy=facts.no_heavy,
@@ -111,6 +116,24 @@ def _person(
         bars=_bars(facts, register),
         last_stations=last_stations,
     )
+
+
+def _working_hours(
+    present: tuple[engine.Span, ...], age: int | None, register: Register, *, week: int
+) -> tuple[engine.Span, ...]:
+    """The stretches in which somebody may work: all, but for hours the club adopted."""
+    hours = hours_on(register.on, 99 if age is None else age)
+    if not register.rules.young_hours or hours is None:
+        return present
+    left = min(hours.minutes_a_day, hours.minutes_a_week - week)
+    found = []
+    for span in present:
+        start = max(span.start, minutes(hours.earliest))
+        end = min(span.end, minutes(hours.latest), start + max(0, left))
+        if start < end:
+            found.append(engine.Span(start, end))
+            left -= end - start
+    return tuple(found)
 
 
 def _age(facts: PersonFacts) -> int | None:
@@ -133,12 +156,30 @@ def _bars(facts: PersonFacts, register: Register) -> tuple[engine.Bar, ...]:
         engine.Bar(station=str(bar.station) if bar.station else None, reason=bar.reason)
         for bar in facts.bars
     ]
+    bars += _bars_of_one_station(facts, register)
     station = next(iter(register.stations), None)
     if station is not None:
         answer = register.answer(facts.id, station)
         held = [answer.stopped_by(rule) for rule in (*EVERYWHERE, "on_the_list")]
         bars += [engine.Bar(reason=reason.text.rstrip(".")) for reason in held if reason]
     return tuple(bars)
+
+
+def _bars_of_one_station(facts: PersonFacts, register: Register) -> list[engine.Bar]:
+    """Rules of the gate that the engine knows as bars from single stations."""
+    # Beside a lead is less than no place at all: where there is no lead, it is a bar.
+    bars = [
+        engine.Bar(station=str(each.station), reason=each.reason)
+        for each in facts.only_with_a_lead
+        if each.station in register.stations and not register.stations[each.station].has_learners
+    ]
+    if not register.rules.young_machines or facts.is_adult:
+        return bars
+    for station in register.stations:
+        stop = register.answer(facts.id, station).stopped_by("young_machines")
+        if stop:
+            bars.append(engine.Bar(station=str(station), reason=stop.text.rstrip(".")))
+    return bars
 
 
 def stations(

@@ -6,11 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from workshops.nights.board import BoardView, Row
-from workshops.nights.models import Night, Placing
+from workshops.nights.models import Placing
+from workshops.nights.standing import answer_for
 from workshops.people.facts import PersonFacts
 from workshops.stations.models import Station
 
 NO_SIGN_OFF = "NO CURRENT SIGN-OFF: do not start"
+# No more than that: a card hangs where everybody reads it.
+STOPPED = "STOPPED IN THE REGISTER: do not start, ask the lead"
+AT_THE_DOOR = ("waiver", "consent")
 Stint = tuple[int, Placing]
 
 
@@ -41,7 +45,7 @@ def crew_of(row: Row, board: BoardView) -> list[CrewLine]:
             name=board.names[person],
             when=_when(stints, board),
             role=" and ".join(dict.fromkeys(p.get_role_display() for _, p in stints)),
-            signed=_signed(people[person], row.station, board.night),
+            signed=_signed(people[person], row.station, board, stints[0][1]),
         )
         for person, stints in seats.items()
     ]
@@ -69,12 +73,15 @@ def _when(stints: Sequence[Stint], board: BoardView) -> str:
     return ", ".join(f"{board.blocks[run[0]].starts:%H:%M}–{ends[run[-1]]:%H:%M}" for run in runs)
 
 
-def _signed(facts: PersonFacts, station: Station, night: Night) -> str:
-    if station.level_needed is None:
-        return "no sign-off needed"
-    signed = facts.current(station.pk, night.date)
-    if signed is None:
+def _signed(facts: PersonFacts, station: Station, board: BoardView, placing: Placing) -> str:
+    answer = answer_for(board.loaded.register, placing)
+    signed = facts.current(station.pk, board.night.date)
+    if station.level_needed is not None and signed is None:
         return NO_SIGN_OFF
+    if not answer.ok_but_for(AT_THE_DOOR):
+        return STOPPED
+    if station.level_needed is None or signed is None:
+        return "no sign-off needed"
     until = signed.valid_until
     said = f"“{signed.level.label}”"
     return f"{said} until {until.day} {until:%b %Y}" if until else said

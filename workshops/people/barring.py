@@ -18,7 +18,7 @@ from workshops.people.refusals import (
     PeopleRefused,
 )
 from workshops.people.stops import hold_register, stand_back
-from workshops.stations.models import Station
+from workshops.stations.models import Level, Station
 
 
 @transaction.atomic
@@ -78,6 +78,8 @@ def _check(
         raise NotOfThisShop(f"{station} is not a station of this shop.", "station")
     if only_with_a_lead and station is None:
         raise PeopleRefused("From: choose the station at which they see a lead.", "station")
+    if only_with_a_lead and station and (station.level_needed or 0) < Level.WITH_A_LEAD:
+        raise PeopleRefused(f"{station} has no leads: bar them from it instead.", "station")
 
 
 def _check_new(

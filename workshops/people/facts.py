@@ -124,6 +124,11 @@ class StationFacts:
         """The id, as a row has it."""
         return self.id
 
+    @property
+    def has_learners(self) -> bool:
+        """Whether people learn there beside a lead: not where being shown is all it takes."""
+        return self.level_needed is not None and self.level_needed >= Level.WITH_A_LEAD
+
 
 @dataclass(frozen=True, slots=True)
 class Prerequisite:

@@ -116,7 +116,7 @@ def barred(case: Case) -> Reason | None:
 def with_a_lead(case: Case) -> Reason | None:
     """A suspension lets the person work there only beside a lead."""
     suspended = case.person.lead_needed_at(case.station.pk)
-    if suspended is None or case.doing is Doing.LEARNS:
+    if suspended is None or (case.doing is Doing.LEARNS and case.station.has_learners):
         return None
     until = f" until {spell_day(suspended.until)}" if suspended.until else ""
     return Reason(

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import datetime
 
 from django.db import transaction
 
-from workshops.nights.models import Night, RollLine, SignUp
+from workshops.nights.models import Night, Placing, RollLine, SignUp
 from workshops.nights.refusals import NightRefused
-from workshops.people.gate import register_on
+from workshops.nights.standing import answer_for
+from workshops.people.gate import Register, register_on
 from workshops.people.models import Person
+from workshops.people.young import hours_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +29,8 @@ def sign_in(*, night: Night, person: Person, at: datetime) -> SignedIn:
     """Put a person on the roll. Somebody already in stays in from the first time.
 
     Whoever is in the building must stand on the roll, waiver or not; a missing waiver, a
-    missing guardian and a bar come back as cautions, and the gate keeps them from working.
+    missing guardian, a bar, and each station at which they are placed against the gate come
+    back as cautions, and the gate keeps them from working.
 
     Raises
     ------
@@ -52,13 +56,38 @@ def _cautions(night: Night, person: Person) -> tuple[str, ...]:
     if register.rules.waiver_needed and not facts.has_waiver:
         found.append(f"{person.short_name} has no waiver that counts: sign it before any work.")
     found += [f"{person.short_name} is barred: {bar.reason}." for bar in facts.bars]
+    found += [
+        f"{person.short_name} works only beside a lead at "
+        f"{register.stations[bar.station].name}: {bar.reason}."
+        for bar in facts.only_with_a_lead
+        if bar.station in register.stations
+    ]
+    found += _misplaced(night, person, register)
     if not facts.is_adult and register.rules.guardian_must_be_present:
         inside = set(
             RollLine.objects.filter(night=night, out_at=None).values_list("person", flat=True)
         )
         if inside.isdisjoint(facts.guardians):
             found.append(f"{person.short_name} counts as a minor and no guardian is in yet.")
-    return tuple(found)
+    hours = hours_on(night.date, facts.age or 0) if not facts.is_adult else None
+    if register.rules.young_hours and hours:
+        found.append(
+            f"{person.short_name} stops work by {hours.latest:%H:%M}, by the club's own policy."
+        )
+    return tuple(dict.fromkeys(found))
+
+
+def _misplaced(night: Night, person: Person, register: Register) -> Iterator[str]:
+    """The stations of tonight's plan at which the gate stops the person by now."""
+    for row in Placing.objects.filter(night=night, person=person):
+        answer = answer_for(register, row)
+        # A missing waiver or consent is told once, and a bar above.
+        if not answer.ok_but_for({"waiver", "consent", "barred"}):
+            station = register.stations[row.station_id].name
+            yield (
+                f"{person.short_name} is placed at {station} tonight and must not start there: "
+                f"{answer.reasons[0].text} Place somebody else."
+            )
 
 
 @transaction.atomic

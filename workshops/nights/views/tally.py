@@ -19,6 +19,7 @@ from workshops.nights.clock import moment
 from workshops.nights.forms import HandOverForm, PermitForm, TallyForm, WatchEndForm
 from workshops.nights.models import HotWorkPermit, Night, Tally
 from workshops.nights.refusals import NightRefused
+from workshops.nights.standing import stopped_at
 from workshops.nights.views.finding import night_or_404, to_night
 
 
@@ -49,6 +50,10 @@ def _count(request: ShopRequest, night: Night, given: dict[str, Any]) -> None:
     except (NightRefused, PostingRefused) as refused:
         messages.error(request, str(refused))
         return
+    station = row.operation.station
+    for name in stopped_at(night, station):
+        # What was made is counted all the same: the count is true, and the lead must know.
+        messages.warning(request, f"{name} is placed at {station} against the register: see to it.")
     told = f"{row.operation}: {row.good} good, {row.hold} on hold, {row.scrap} scrap"
     if row.counted_at == at:
         messages.success(request, f"{told} counted.")
