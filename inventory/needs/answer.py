@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -134,7 +135,10 @@ class NeedOf:
 
 @dataclass(frozen=True, slots=True)
 class Needs:
-    """One answer of the engine. ``sentences`` say the same in words."""
+    """One answer of the engine. ``sentences`` say the same in words.
+
+    ``on_order``: what was on order of each item that was looked at, when it was worked out.
+    """
 
     run: NeedsRun
     mix: SetsPossible
@@ -143,6 +147,7 @@ class Needs:
     buy: tuple[ToBuy, ...]
     exploded: tuple[NeedOf, ...]
     sentences: tuple[str, ...]
+    on_order: Mapping[int, Decimal]
 
     @property
     def stops_first(self) -> RunningOut | None:
@@ -172,6 +177,7 @@ def needs_in(run: NeedsRun) -> Needs:
         buy=tuple(reader.to_buy(raw) for raw in told["buy"]),
         exploded=reader.exploded(),
         sentences=(),
+        on_order=reader.on_order(),
     )
     return replace(answer, sentences=sentences(answer))
 
@@ -236,6 +242,13 @@ class _Reader:
         """Sets first, then what they are made from, level by level; metal by piece at the end."""
         lines = [self._need(raw) for raw in self._told["needs"] if raw["gross"] or raw["net"]]
         return (*lines, *(self._piece(raw) for raw in self._told["pieces"]))
+
+    def on_order(self) -> dict[int, Decimal]:
+        """Item -> what was on its way, whenever it was to come."""
+        known = (key for key in self._asked if key in self._items)
+        return {
+            self._items[key].pk: self._in_units(key, _ordered(self._asked[key])) for key in known
+        }
 
     def _need(self, raw: dict[str, Any]) -> NeedOf:
         key = raw["item"]

@@ -80,11 +80,15 @@ def to_ask(lines: Iterable[ToBuy], since: Mapping[int, Decimal]) -> list[Asked]:
 
 def ordered_since(needs: Needs, coming: Iterable[Coming]) -> dict[int, Decimal]:
     """Item -> what is on order now beyond what was counted when the needs were worked out."""
-    counted = {line.item.pk: line.on_order for line in needs.exploded}
     now: defaultdict[int, Decimal] = defaultdict(Decimal)
     for row in coming:
         now[row.item.pk] += row.left
-    return {item: max(Decimal(), n - counted.get(item, Decimal())) for item, n in now.items()}
+    # What the needs never looked at changes nothing in them.
+    return {
+        item: max(Decimal(), n - needs.on_order[item])
+        for item, n in now.items()
+        if item in needs.on_order
+    }
 
 
 def suppliers_of(shop: Shop) -> list[str]:
