@@ -8,7 +8,7 @@ from django.core.paginator import Paginator
 from django.http import Http404, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_GET, require_POST
 
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.access.roles import permissions_of
@@ -45,12 +45,10 @@ def _may(request: ShopRequest) -> frozenset[Permission]:
     return permissions_of(request.member.role)
 
 
-@require_http_methods(["GET", "POST"])
+@require_POST
 @guard(Permission.POST_STOCK)
 def bring_list(request: ShopRequest) -> HttpResponse:
     """Keep a file until its rows were looked at."""
-    if request.method == "GET":  # a reload after a refusal
-        return redirect("stock:lists", shop=request.shop.slug)
     form = BringForm(request.POST, request.FILES, shop=request.shop, may=_may(request))
     if not form.is_valid():
         return _lists(request, form)
