@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
-from django.db.models import Count, Exists, F, OuterRef, Prefetch, Q, QuerySet
+from django.db.models import Count, Prefetch, Q, QuerySet
 
 from inventory.places.models import Place, Shop
 from inventory.stocktake.book_then import book_then, spot_of
@@ -21,7 +21,6 @@ __all__ = [
     "Seen",
     "State",
     "compared",
-    "last_counted",
     "late_of",
     "line_of",
     "lines_for",
@@ -127,14 +126,6 @@ def places_with_stock(shop: Shop) -> QuerySet[Place]:
     """Places where something lies by the book, with how many kinds of thing. 1 query."""
     things = Count("balances__item", filter=Q(balances__quantity__gt=0), distinct=True)
     return Place.objects.filter(shop=shop).annotate(things=things).filter(things__gt=0)
-
-
-def last_counted(places: Iterable[Place]) -> dict[int, CountSheet]:
-    """The last posted sheet of each place, by place. 1 query; a place never counted is left out."""
-    later = CountSheet.objects.filter(place=OuterRef("place"), posted_at__gt=OuterRef("posted_at"))
-    rows = CountSheet.objects.filter(place__in=list(places), posted_at__isnull=False)
-    rows = rows.filter(~Exists(later)).select_related("stocktake")
-    return {row.place_id: row for row in rows.order_by(F("posted_at").asc())}
 
 
 def _looks() -> Prefetch[str]:

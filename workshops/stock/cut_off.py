@@ -6,7 +6,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
-from django.db.models import Count, F
+from django.db.models import Count, F, Q
 from django.urls import reverse
 
 from inventory.deliveries.expected import expected
@@ -19,6 +19,7 @@ from workshops.nights.models import Night
 from workshops.nights.queries import nights_of
 
 LOOKED_BACK = timedelta(days=21)
+STANDING = Q(tallies__undoes=None, tallies__undone_by=None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,7 @@ def _nights(shop: Shop, now: datetime) -> Iterator[Notice]:
     today = clock.today_in(shop, now).date()
     nights = nights_of(shop).exclude(status=Night.Status.CANCELLED)
     nights = nights.filter(date__range=(today - LOOKED_BACK, today))
-    for night in nights.annotate(tallied=Count("tallies", distinct=True)):
+    for night in nights.annotate(tallied=Count("tallies", filter=STANDING, distinct=True)):
         day = f"{night.date:%A} {night.date.day} {night.date:%B}"
         if not night.tallied:
             yield Notice(
