@@ -123,9 +123,7 @@ def _fresh(saw: Saw, piece: int, rack: Counter[tuple[P, int]]) -> tuple[P, int] 
         spot
         for spot, count in rack.items()
         # A piece cut ahead is taken as it lies: no blade, so no trim either.
-        if count > 0 and (
-            spot[1] == piece or spot[1] >= saw.start(spot[1]) + piece + saw.trim_um
-        )
+        if count > 0 and (spot[1] == piece or spot[1] >= saw.start(spot[1]) + piece + saw.trim_um)
     )
     return min(long_enough, key=lambda spot: spot[1], default=None)
 

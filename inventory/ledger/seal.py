@@ -12,7 +12,15 @@ from contextlib import AbstractContextManager, contextmanager
 
 from django.db.backends.base.base import BaseDatabaseWrapper
 
-TABLES = ("ledger_entry", "ledger_line")
+# Each with what makes two rows the same one to the database, so that one would replace the other.
+TABLES = {
+    "ledger_entry": (
+        "id = NEW.id",
+        "shop_id = NEW.shop_id AND client_key = NEW.client_key",
+        "corrects_id = NEW.corrects_id",
+    ),
+    "ledger_line": ("id = NEW.id",),
+}
 WHY = "the book is append-only: post a correction instead"
 
 _REFUSE = f"""
@@ -55,25 +63,28 @@ def is_closed(database: BaseDatabaseWrapper) -> bool:
         "postgresql": ("pg_trigger WHERE", "tgname"),
     }[database.vendor]
     # Names of our own, never a person's text: nothing here needs escaping.
-    names = ", ".join(f"'{name}'" for name in _names())
+    wanted = _names(database.vendor)
+    names = ", ".join(f"'{name}'" for name in wanted)
     with database.cursor() as cursor:
         cursor.execute(f"SELECT count(*) FROM {table} {column} IN ({names})")
         # All of them: a seal with one trigger missing is open.
-        return int(cursor.fetchone()[0]) == len(_names())
+        return int(cursor.fetchone()[0]) == len(wanted)
 
 
 # Every seal of the site, for ``flush``: a slice above that seals rows of its own adds to it.
 SEALS: list[Callable[[BaseDatabaseWrapper], AbstractContextManager[None]]] = [unsealed]
 
 
-def _names() -> list[str]:
-    return [f"{table}_no_{verb}" for table in TABLES for verb in ("update", "delete")]
+def _names(vendor: str) -> list[str]:
+    # SQLite's own REPLACE deletes the old row without asking its DELETE trigger.
+    verbs = ("update", "delete", "replace") if vendor == "sqlite" else ("update", "delete")
+    return [f"{table}_no_{verb}" for table in TABLES for verb in verbs]
 
 
 def _closing(vendor: str) -> Iterator[str]:
     if vendor == "postgresql":
         yield _REFUSE
-    for table in TABLES:
+    for table, same in TABLES.items():
         for verb in ("update", "delete"):
             head = f"CREATE TRIGGER {table}_no_{verb} BEFORE {verb.upper()} ON {table}"
             # TRUNCATE passes by row triggers, which is how a test empties the tables.
@@ -81,10 +92,15 @@ def _closing(vendor: str) -> Iterator[str]:
                 yield f"{head} FOR EACH ROW EXECUTE FUNCTION ledger_refuse()"
             else:
                 yield f"{head} BEGIN SELECT RAISE(ABORT, '{WHY}'); END"
+        if vendor == "sqlite":
+            there = " OR ".join(f"EXISTS (SELECT 1 FROM {table} WHERE {each})" for each in same)
+            head = f"CREATE TRIGGER {table}_no_replace BEFORE INSERT ON {table} WHEN {there}"
+            yield f"{head} BEGIN SELECT RAISE(ABORT, '{WHY}'); END"
 
 
 def _opening(vendor: str) -> Iterator[str]:
     for table in TABLES:
-        for verb in ("update", "delete"):
-            on = f" ON {table}" if vendor == "postgresql" else ""
-            yield f"DROP TRIGGER IF EXISTS {table}_no_{verb}{on}"
+        for name in _names(vendor):
+            if name.startswith(table):
+                on = f" ON {table}" if vendor == "postgresql" else ""
+                yield f"DROP TRIGGER IF EXISTS {name}{on}"
