@@ -27,9 +27,13 @@ def load_items(shop: Shop) -> dict[str, Item]:
 def _item(shop: Shop, places: dict[str, Place], row: Row) -> Item:
     plain = kept(
         row, "slug", "name", "kind", "unit", "rack_limit", "shape", "mesh", "supplier",
-        "pack_size", "lead_days", "is_one_chance",
+        "pack_size", "pack_name", "lead_days", "is_one_chance", "size", "group", "bale_weight_g",
+        "loose_g_per_litre",
     )  # fmt: skip
-    sizes = lengths(row, "outside", "wall", "wire", "kerf", "trim", "keep", "bought_length")
+    sizes = lengths(
+        row, "outside", "wall", "wire", "kerf", "trim", "keep", "bought_length", "bale_length",
+        "bale_width", "bale_height",
+    )  # fmt: skip
     price = Decimal(row["unit_price"]) if "unit_price" in row else None
     return Item(shop=shop, home=places[row["home"]], unit_price=price, **plain, **sizes)
 

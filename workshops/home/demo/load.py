@@ -15,6 +15,7 @@ from workshops.home.demo.items import load_items, load_recipes
 from workshops.home.demo.nights import load_nights
 from workshops.home.demo.orders import load_orders
 from workshops.home.demo.people import load_people
+from workshops.home.demo.readings import load_readings
 from workshops.home.demo.sheets import load_sheets
 from workshops.home.demo.shops import load_rules, load_shop
 from workshops.home.demo.standing import load_standing
@@ -60,5 +61,6 @@ def load_demo(*, today: date) -> Shop:
     users = {key: person.user for key, person in people.items() if person.user}
     load_book(shop, told, operations, users=users, days=days)
     load_orders(shop, items, by=users["devika"], days=days)
+    load_readings(shop, users=users, days=days)
     publish_aims(winter=winter)
     return shop
