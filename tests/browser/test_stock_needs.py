@@ -23,9 +23,9 @@ def test_the_buy_list_becomes_an_order_with_a_thumb(
     button = page.locator("button:has-text('Make an order')").first
     assert button.bounding_box()["height"] >= 48
     button.click()
-    page.wait_for_selector("text=Send it")
-    page.click("text=It is sent")
-    assert page.is_visible("text=Receive this order")
+    page.wait_for_selector("h2:has-text('Send it')")
+    page.click("button:has-text('It is sent')")
+    page.wait_for_selector("text=Receive this order")
     assert site.faults == []
 
 
@@ -37,6 +37,6 @@ def test_what_comes_and_what_a_set_costs_fit_a_phone(
         page.goto(site.url(path))
         assert page.is_visible(f"text={says} >> nth=0")
         assert page.evaluate("document.documentElement.scrollWidth") <= 390
-    page.click("summary >> nth=0")
-    assert page.is_visible("text=In a set >> nth=0")
+    page.click("main summary >> nth=0")
+    page.wait_for_selector("text=In a set >> nth=0")
     assert site.faults == []

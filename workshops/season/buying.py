@@ -1,15 +1,17 @@
-"""What must still be bought for the target, and when it can be here if it is ordered now.
+"""What is on its way, and what must still be bought and can be here if it is ordered now.
 
-The outlook counts on it and says so: a winter is not lost because the wire is not ordered
-yet. Straw and hay that are sold once a year are never counted on.
+The outlook counts on both and says so: a winter is not lost because the wire is not ordered
+yet. Straw and hay that are sold once a year are counted on only once they are ordered.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 
+from inventory.deliveries.expected import Coming
 from workshops.nights.making import Pool, Shopful
 from workshops.season.engine import problem as engine
 
@@ -62,21 +64,50 @@ def shortages(making: Shopful, left: Mapping[int, int]) -> dict[str, int]:
     }
 
 
+def on_their_way(
+    making: Shopful, coming: Iterable[Coming], *, today: date
+) -> tuple[engine.Arrival, ...]:
+    """What was ordered, on the day it is expected; none of it when that day has passed.
+
+    A metal that is cut to several lengths comes into the pool of each.
+    """
+    return tuple(
+        engine.Arrival(item=name, quantity=count, date=day.isoformat())
+        for name, count, day in _ordered(making, coming)
+        if day is not None and day >= today
+    )
+
+
+def _ordered(making: Shopful, coming: Iterable[Coming]) -> Iterator[tuple[str, int, date | None]]:
+    pools: dict[int, list[tuple[str, Pool]]] = {}
+    for name, pool in making.pools.items():
+        pools.setdefault(pool.item.pk, []).append((name, pool))
+    for row in coming:
+        for name, pool in pools.get(row.item.pk, ()):
+            count = int(row.left * making.in_one(pool))
+            if count:
+                yield name, count, row.order.expected_on
+
+
 def if_ordered_now(
-    making: Shopful, left: Mapping[int, int], *, today: date
+    making: Shopful, left: Mapping[int, int], *, today: date, coming: Sequence[Coming] = ()
 ) -> tuple[engine.Arrival, ...]:
     """What the outlook may count on: every shortage that can be bought, after its lead time.
 
-    In whole packs: nobody sells a cut piece of wire.
+    In whole packs: nobody sells a cut piece of wire. What is on order is not bought again.
     """
     pools = making.pools
+    missing = Counter(shortages(making, left))
+    # A late order is late, and no reason to buy the same twice.
+    for name, count, _ in _ordered(making, coming):
+        missing[name] -= count
     return tuple(
         engine.Arrival(
             item=name, quantity=_whole_packs(making, pools[name], count),
             date=(today + timedelta(days=pools[name].item.lead_days)).isoformat(),
         )
-        for name, count in sorted(shortages(making, left).items())
-        if not pools[name].item.is_one_chance
+        for name, count in sorted(missing.items())
+        if count > 0 and not pools[name].item.is_one_chance
     )  # fmt: skip
 
 

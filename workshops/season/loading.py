@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date
 
+from inventory.deliveries.expected import expected
 from workshops.nights.loading import load_making
+from workshops.nights.making import Shopful
 from workshops.nights.models import Night, SignUp
 from workshops.people.gate import register_on
 from workshops.season import translate
-from workshops.season.buying import if_ordered_now
+from workshops.season.buying import if_ordered_now, on_their_way
 from workshops.season.engine import problem as engine
 from workshops.season.history import history_of, made_by_night, made_this_winter
 from workshops.season.models import IceOut, Target, Winter
@@ -17,7 +19,7 @@ from workshops.stations.models import Operation, Station
 
 
 def problem_of(winter: Winter, today: date) -> engine.Problem:
-    """The rest of the winter as the outlook asks it. 28 queries for any size."""
+    """The rest of the winter as the outlook asks it. 29 queries for any size."""
     shop = winter.shop
     register, making = register_on(shop, today), load_making(shop)
     history, by_night = history_of(shop, today), made_by_night(winter)
@@ -45,13 +47,21 @@ def problem_of(winter: Winter, today: date) -> engine.Problem:
             ),
             watch=next((row for row in stations if row.kind == Station.Kind.FIRE_WATCH), None),
         ),
-        arrivals=if_ordered_now(making, _left(targets, _totals(by_night)), today=today),
+        arrivals=_arrivals(winter, making, _left(targets, _totals(by_night)), today),
         history=history.past_nights(),
         made=translate.made(by_night),
         ready_by=engine.ReadyBy(winter.ready_from.isoformat(), winter.ready_by.isoformat()),
         ice=translate.ice(IceOut.objects.filter(shop=shop), winter),
         learners_per_lead=register.rules.learners_per_lead,
     )
+
+
+def _arrivals(
+    winter: Winter, making: Shopful, left: dict[int, int], today: date
+) -> tuple[engine.Arrival, ...]:
+    coming = expected(winter.shop)
+    ordered = on_their_way(making, coming, today=today)
+    return (*ordered, *if_ordered_now(making, left, today=today, coming=coming))
 
 
 def _left(targets: Iterable[Target], made: dict[int, int]) -> dict[int, int]:

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from datetime import date
+from decimal import Decimal
 
+from inventory.deliveries import ordering
+from inventory.deliveries.expected import expected
+from inventory.deliveries.ordering import Asked
 from inventory.measures.lengths import feet, inches
 from tests.factories import make_shop
+from tests.inventory.winter import AT
 from tests.workshops.nights.scene import make_scene
 from workshops.nights.loading import load_making
-from workshops.season.buying import if_ordered_now, shortages
+from workshops.season.buying import if_ordered_now, on_their_way, shortages
 
 TODAY = date(2026, 1, 14)
 
@@ -79,6 +84,44 @@ def test_straw_sold_once_a_year_is_never_counted_on(season, material) -> None:
         load_making(season.shop), {season.scene.stock.complete.pk: 100}, today=TODAY
     )
     assert str(season.scene.stock.straw.pk) not in {each.item for each in found}
+
+
+def order(season, item, quantity: int, expected_on: date | None) -> None:
+    lines = [Asked(item, Decimal(quantity))]
+    row = ordering.draft(
+        shop=season.shop, supplier="Reed & Sons", by=None, at=AT, lines=lines
+    )  # fmt: skip
+    ordering.send(order=row, on=date(2026, 1, 2), by=None, expected_on=expected_on)
+
+
+def test_what_is_on_order_is_counted_on_from_its_day_and_not_bought_again(season, material) -> None:
+    straw, left = season.scene.stock.straw, {season.scene.stock.complete.pk: 100}
+    order(season, straw, 30, date(2026, 1, 20))
+    making, coming = load_making(season.shop), expected(season.shop)
+    (arrival,) = on_their_way(making, coming, today=TODAY)
+    assert (arrival.item, arrival.quantity) == (str(straw.pk), 30_000)
+    assert arrival.date == "2026-01-20"
+    order_tube = order_of(season, making, left, coming)
+    assert order_tube == order_of(season, making, left, ())
+
+
+def order_of(season, making, left, coming) -> int:
+    found = if_ordered_now(making, left, today=TODAY, coming=coming)
+    return next(each.quantity for each in found if each.item == str(season.scene.stock.tube.pk))
+
+
+def test_sticks_on_order_lower_what_is_ordered_now(season, material) -> None:
+    left, making = {season.scene.stock.complete.pk: 100}, load_making(season.shop)
+    before = order_of(season, making, left, ())
+    order(season, season.scene.stock.tube, 10, date(2026, 1, 20))
+    after = order_of(season, making, left, expected(season.shop))
+    assert before - after == 10 * 11 * each_mm(inches(20))
+
+
+def test_a_late_order_is_not_counted_on_and_not_bought_again(season, material) -> None:
+    order(season, season.scene.stock.straw, 30, date(2026, 1, 10))
+    making, coming = load_making(season.shop), expected(season.shop)
+    assert on_their_way(making, coming, today=TODAY) == ()
 
 
 def test_a_shop_with_nothing_in_store_is_short_of_everything(db) -> None:
