@@ -15,7 +15,8 @@ MICROMETRES_PER_FOOT = 12 * MICROMETRES_PER_INCH
 # What a tape in a shop still shows; a 1/64 cannot be marked with chalk.
 FINEST = 32  # inches are shown to the nearest 1/32
 
-_NUMBER = r"\d+(?:\.\d+)?"
+# A caliper is read as ".083": the nought before the point is left out in speech and on paper.
+_NUMBER = r"(?:\d+(?:\.\d+)?|\.\d+)"
 _INCHES = rf"(?:(?P<whole>\d+)(?:\s+|-))?(?P<top>\d+)/(?P<bottom>\d+)|(?P<plain>{_NUMBER})"
 _TYPED = re.compile(
     rf"""^\s*

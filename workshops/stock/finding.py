@@ -15,7 +15,7 @@ class NotFound(ValueError):
 
 
 class Finder:
-    """The items of a shop by name: whole, by address, or by words that only one name has."""
+    """The items of a shop by name: whole, by address, by its beginning, or by words in it."""
 
     def __init__(self, items: Iterable[Item]) -> None:
         self.items = list(items)
@@ -48,8 +48,10 @@ class Finder:
             item for item in self.items
             if all(word in self.names[item.pk].casefold() for word in words)
         ]  # fmt: skip
-        if len(fit) == 1:
-            return fit[0]
+        # Who types "post" means the post tube, not the short post that has the word as well.
+        begun = [item for item in fit if self.names[item.pk].casefold().startswith(typed)]
+        if len(begun or fit) == 1:
+            return (begun or fit)[0]
         if not fit:
             raise NotFound(f"Nothing here is called “{text.strip()}”: choose from the list.")
         offered = ", ".join(self.names[item.pk] for item in fit[:TOLD])

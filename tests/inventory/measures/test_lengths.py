@@ -31,6 +31,8 @@ def test_an_inch_is_25_4_millimetres_exactly():
     [
         ("34", 863_600),
         ("34 in", 863_600),
+        (".083", 2_108),
+        (".5 mm", 500),
         ('34"', 863_600),
         ("1 1/2", 38_100),
         ("1-1/2 in", 38_100),
@@ -57,7 +59,22 @@ def test_a_bare_number_is_in_the_shops_units():
 
 
 @pytest.mark.parametrize(
-    "typed", ["", " ", "long", "-3", "3/0", "1 2", "8 ft 6 mm", "6 in 8 ft", "1,5", "3/", "5 5 1/2"]
+    "typed",
+    [
+        "",
+        " ",
+        "long",
+        "-3",
+        "3/0",
+        "1 2",
+        "8 ft 6 mm",
+        "6 in 8 ft",
+        "1,5",
+        "3/",
+        "5 5 1/2",
+        ".",
+        "1 .5",
+    ],
 )
 def test_what_is_no_length_is_refused_with_an_example(typed):
     with pytest.raises(LengthRefused, match="Write 34, 1 1/2, 8 ft 6 in or 610 mm"):

@@ -274,6 +274,12 @@ def test_what_was_measured_is_judged_before_anything_is_sent(stock, keeper, at) 
     assert "book it in on hold" in page
 
 
+def test_a_size_that_cannot_be_read_is_told_at_once(stock, keeper, at) -> None:
+    asked = {"part": "judged", "rows": "0", "r0-item": "Tube", "r0-wall": "14 gauge"}
+    page = words(keeper.get(at("goods_in_row"), asked))
+    assert "Wall: “14 gauge” is not a length." in page
+
+
 @pytest.mark.parametrize(("unit", "there"), [("kg", "36.546"), ("lb", "80.570")])
 def test_bales_are_weighed_by_the_weight_that_was_set(stock, keeper, at, unit, there) -> None:
     hay = make_item(stock.shop, name="Hay", kind="fill", unit=unit, bale_weight_g=18_273)
