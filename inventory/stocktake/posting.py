@@ -63,7 +63,7 @@ def settle_late(*, stocktake: Stocktake, by: Who) -> list[Entry]:
     for late in late_of(stocktake):
         number = late.line.settlings.count()
         key = uuid5(NAMESPACE, f"line {late.line.pk} settling {number}")
-        entry = _write(late.line, late.off, LATE, by, key)
+        entry = _write(late.line, late.off, reason=LATE, by=by, key=key)
         Settling.objects.create(line=late.line, entry=entry)
         entries.append(entry)
     return entries
@@ -89,12 +89,12 @@ def _post_line(row: Compared, by: Who) -> Entry | None:
     line.agreed, line.agreed_at, line.booked = stands.count, stands.at, stands.booked
     if stands.off:
         key = uuid5(NAMESPACE, f"line {line.pk}")
-        line.entry = _write(line, stands.off, _reason(line), by, key)
+        line.entry = _write(line, stands.off, reason=_reason(line), by=by, key=key)
     line.save(update_fields=["agreed", "agreed_at", "booked", "entry"])
     return line.entry
 
 
-def _write(line: CountLine, off: Decimal, reason: str, by: Who, key: UUID) -> Entry:
+def _write(line: CountLine, off: Decimal, *, reason: str, by: Who, key: UUID) -> Entry:
     """One entry of one difference, at the moment of the count."""
     sheet = line.sheet
     assert line.agreed_at is not None

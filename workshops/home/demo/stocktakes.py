@@ -34,14 +34,14 @@ def stocktakes_in(
 
 def _posted(shop: Shop, row: Row, *, users: Users, at: datetime) -> None:
     """Counted twice, the same both times; explained where somebody could, and posted."""
-    sheet = _begun(shop, row, [row["place"]], users["devika"], at - timedelta(minutes=50))[0]
+    sheet = _begun(shop, row, [row["place"]], by=users["devika"], at=at - timedelta(minutes=50))[0]
     for turn, who, minutes in ((1, "tobias", 25), (2, "devika", 0)):
         done = at - timedelta(minutes=minutes)
         for n, each in enumerate(row["counted"]):
             # One thing after the other: each is counted at a moment of its own.
             moment = done - timedelta(minutes=n)
             counts = {_line(sheet, each["item"]): Decimal(each["quantity"])}
-            _put(sheet, turn, users[who], counts, moment)
+            _put(sheet, turn, users[who], counts=counts, at=moment)
         actions.finish_look(sheet=sheet, turn=turn, at=done)
     told = {_line(sheet, each["item"]): (each["reason"], each["words"]) for each in row["counted"]}
     actions.explain(sheet=sheet, reasons=told)
@@ -51,7 +51,7 @@ def _posted(shop: Shop, row: Row, *, users: Users, at: datetime) -> None:
 
 def _under_way(shop: Shop, row: Row, *, users: Users, at: datetime) -> None:
     """One place counted twice and not alike, one counted once, one not at all."""
-    twice, once, _ = _begun(shop, row, row["places"], users["devika"], at)
+    twice, once, _ = _begun(shop, row, row["places"], by=users["devika"], at=at)
     first = _booked(twice)
     second = dict(first)
     second[_line(twice, row["differs"])] -= row["fewer"]
@@ -60,11 +60,11 @@ def _under_way(shop: Shop, row: Row, *, users: Users, at: datetime) -> None:
         (once, 1, "tobias", _booked(once)),
     ):  # fmt: skip
         at += timedelta(minutes=20)
-        _put(sheet, turn, users[who], counts, at)
+        _put(sheet, turn, users[who], counts=counts, at=at)
         actions.finish_look(sheet=sheet, turn=turn, at=at)
 
 
-def _begun(shop: Shop, row: Row, names: list[str], by: User, at: datetime) -> list[CountSheet]:
+def _begun(shop: Shop, row: Row, names: list[str], *, by: User, at: datetime) -> list[CountSheet]:
     """The sheets of the named places, in their order."""
     places = {place.name: place for place in Place.objects.filter(shop=shop, name__in=names)}
     made = actions.open_stocktake(
@@ -75,7 +75,9 @@ def _begun(shop: Shop, row: Row, names: list[str], by: User, at: datetime) -> li
     return [sheets[places[name].pk] for name in names]
 
 
-def _put(sheet: CountSheet, turn: int, who: User, counts: dict[int, Decimal], at: datetime) -> None:
+def _put(
+    sheet: CountSheet, turn: int, who: User, *, counts: dict[int, Decimal], at: datetime
+) -> None:
     counter = actions.Counter(who.get_full_name() or who.first_name)
     actions.put_count(sheet=sheet, turn=turn, counter=counter, counts=dict(counts), by=who, at=at)
 

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from inventory.stocktake import actions, queries
 from inventory.stocktake.clues import clues_of, sizes_of
-from inventory.stocktake.models import CountLine, CountSheet, Turn
+from inventory.stocktake.models import CountLine, CountSheet, Look, Turn
 from inventory.stocktake.progress import Progress
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.stock.forms.stocktake import AloneForm, ReasonsForm, SheetForm
@@ -28,18 +28,23 @@ def count(request: ShopRequest, sheet: int, turn: int) -> HttpResponse:
     is_over = found.posted_at or found.stocktake.closed_at
     if is_over or (look and look.done_at and turn != Turn.THIRD):
         return redirect("stock:count_sheet", shop=request.shop.slug, sheet=sheet)
-    lines = queries.lines_for(found, turn)
-    name = look.counter if look else request.user.get_full_name() or request.user.username
-    form = SheetForm(
-        request.POST or None, shop=request.shop, lines=lines, turn=turn, initial={"counter": name}
-    )
+    form = _form(request, found, turn, look)
     done = request.method == "POST" and _keep(request, found, form)
     if request.htmx:
         return render(request, "stock/_kept.html", {"form": form, "is_kept": done})
     if done:
         return _after(request, found, turn)
-    page = {"sheet": found, "form": form, "turn": Turn(turn), "look": look, "alone": AloneForm()}
+    page = {"sheet": found, "form": form, "turn": Turn(turn), "look": look}
     return render(request, "stock/count_lines.html", page, status=422 if form.is_bound else 200)
+
+
+def _form(request: ShopRequest, sheet: CountSheet, turn: int, look: Look | None) -> SheetForm:
+    """The boxes of a turn, under the name of whoever began it or has signed in."""
+    name = look.counter if look else request.user.get_full_name() or request.user.username
+    return SheetForm(
+        request.POST or None, shop=request.shop, lines=queries.lines_for(sheet, turn), turn=turn,
+        initial={"counter": name},
+    )  # fmt: skip
 
 
 def _keep(request: ShopRequest, sheet: CountSheet, form: SheetForm) -> bool:
