@@ -187,6 +187,9 @@ def _refuse_bomb(data: bytes) -> None:
 
 
 def _xlsx_text(cell: Any, number: int) -> str:
+    # Most cells of a wide sheet are empty, and the reader fills each row up with them.
+    if cell.value is None:
+        return ""
     if cell.data_type == "f":
         raise SheetRefused(
             f"Row {number} holds a formula. Copy the column, paste it as values and save again."
@@ -198,6 +201,8 @@ def _plain(value: Any) -> str:
     """The text of a cell's value: numbers without an exponent, days as 2026-01-14."""
     if value is None:
         return ""
+    if isinstance(value, str):
+        return value
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, datetime):
