@@ -9,7 +9,9 @@ from typing import Any
 from inventory.ledger.models import Balance
 from inventory.ledger.queries import OnHand
 from inventory.materials.models import Item, Recipe, RecipeLine
+from workshops.stations.geometry.changes import spell_section
 from workshops.stations.models import Operation
+from workshops.stations.translate import section_of
 from workshops.stock.cut_over.queries import drawn_by, old_ones, rework_of
 from workshops.stock.filling import fill_facts
 from workshops.stock.lying import racks_of, words_of
@@ -36,7 +38,8 @@ def about(
     if item.kind == Item.Kind.METAL:
         return {
             "weight": weight_of(there), "racks": racks_of(item, balances),
-            "words": words_of(item), "is_roll": item.shape == Item.Shape.WIRE_MESH,
+            "section": section_words(item), "words": words_of(item),
+            "is_roll": item.shape == Item.Shape.WIRE_MESH,
         }  # fmt: skip
     if item.kind == Item.Kind.FILL:
         return {"fill": fill_facts(item, there.good + there.hold, uses)}
@@ -47,6 +50,14 @@ def about(
             "rework": rework_of(item) if there.hold else [],
         }  # fmt: skip
     return {}
+
+
+def section_words(item: Item) -> str:
+    """The section with its wall to the thousandth; what is known of it when it is half said."""
+    try:
+        return spell_section(section_of(item), item.shop.length_units)
+    except ValueError:
+        return str(item.get_shape_display())
 
 
 def packs_of(there: OnHand) -> str:

@@ -20,7 +20,7 @@ Inside = Mapping[int, set[int]]
 def affected(
     set_item: Item, old: Sheet, changes: SheetChanges, recipes: Recipes, items: Items
 ) -> Why:
-    """Items that are other by the new drawing, each with what changed in words. No query.
+    """Items that are other by the new drawing, each with why in a few words. No query.
 
     Only what goes into the set of this drawing: a head may go into other sets as well, and
     those follow drawings of their own.
@@ -54,11 +54,11 @@ def _of_part(
     part = items.get(change.item)
     if part is None or change.change is Change.ADDED or not change.is_other_shape:
         return
-    yield part.pk, change.words
+    yield part.pk, ("drawn otherwise",)
     # A blank that is drilled elsewhere is the same blank.
     if change.is_cut_anew:
         for blank in _blanks(part.pk, recipes):
-            yield blank, (f"cut for {change.name}", *change.words)
+            yield blank, (f"cut for {change.name}",)
 
 
 def _of_holders(
@@ -67,7 +67,7 @@ def _of_holders(
     part = items.get(change.item)
     if part is not None and change.change is not Change.ADDED:
         for holder in _holders(part.pk, inside):
-            yield holder, (f"{change.name}: {'; '.join(change.words)}",)
+            yield holder, (f"has {change.name} in it",)
 
 
 def _of_joints(
@@ -88,7 +88,7 @@ def _of_roll(
     for part in old.parts_in_role(PartRole.WIRE):
         wire = items.get(part.item)
         for holder in _holders(wire.pk, inside) if wire else ():
-            yield holder, ("rolled by the drawing before", *changes.words)
+            yield holder, ("rolled by the drawing before",)
 
 
 def _holders(part: int, inside: Inside) -> list[int]:

@@ -13,6 +13,7 @@ from django.forms import BoundField
 from django.http import QueryDict
 
 from inventory.ledger.refusals import plain
+from inventory.materials.models import Item
 from workshops.stock.cut_over.fates import Fate, Lying
 
 REASON_MOST = 120
@@ -42,6 +43,9 @@ class FatesForm(forms.Form):
         for spot in lying:
             for name, label in FATES.items():
                 self.fields[f"{name}-{spot.key}"] = _box(label, spot)
+            if spot.item.kind == Item.Kind.SET:
+                # A complete set has its own mates: it goes out as it is, unless somebody says no.
+                self.fields[f"use_up-{spot.key}"].initial = plain(spot.quantity)
             self.fields[f"reason-{spot.key}"] = forms.CharField(
                 label="Why?", required=False, max_length=REASON_MOST
             )
