@@ -19,6 +19,7 @@ from workshops.stations.cautions import DEFER
 from workshops.stock.drawing import DrawnStrip, draw, lettered
 
 BOXES_IN_A_ROW = 30
+MARK_ROOM = 12  # a character of a mark, of a thousand across the sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,9 @@ def metal_of(run: CutListRun, units: Units) -> Metal:
         ],
         strips=[
             (strip, *boxes(strip.strip.times, ticked.done))
-            for strip, ticked in zip(draw(told, units), progress_of(run).patterns, strict=True)
+            for strip, ticked in zip(
+                draw(told, units, mark_room=MARK_ROOM), progress_of(run).patterns, strict=True
+            )
         ],
         told=told,
     )

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count
 
 from inventory.cutting.queries import CutList, Strip
 from inventory.measures.lengths import Units, spell_inches, spell_length
 
 WIDTH = 1000  # of the longest stick, in the drawing's own units
-MARK_ROOM = 18  # a character of a mark
+MARK_ROOM = 18  # a character of a mark on the screen
 MARK_ROWS = 2  # rows of marks below a stick
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
@@ -69,10 +69,19 @@ def lettered(told: CutList) -> list[tuple[str, str, int, int]]:
     return sorted(rows, key=lambda row: (-row[2], row[1]))
 
 
-def draw(told: CutList, units: Units) -> tuple[DrawnStrip, ...]:
-    """Every strip of the list, all to the scale of its longest stick."""
+def draw(told: CutList, units: Units, *, mark_room: int = MARK_ROOM) -> tuple[DrawnStrip, ...]:
+    """Every strip of the list, all to the scale of its longest stick.
+
+    ``mark_room`` is what a character of a mark takes: paper has a narrower face.
+    """
     letters, longest = letters_of(told), told.longest_um
-    return tuple(_strip(strip, longest, letters, units) for strip in told.strips)
+    return tuple(
+        replace(
+            _strip(strip, longest, letters, units),
+            ticks=_ticks(strip, longest, units, mark_room),
+        )
+        for strip in told.strips
+    )
 
 
 def _strip(strip: Strip, longest: int, letters: dict[str, str], units: Units) -> DrawnStrip:
@@ -93,27 +102,27 @@ def _strip(strip: Strip, longest: int, letters: dict[str, str], units: Units) ->
         strip=strip,
         width=_scaled(strip.length_um, longest),
         shapes=shapes,
-        ticks=_ticks(strip, longest, units),
+        ticks=(),
         marks=tuple(spell_length(mark, units) for mark in strip.marks),
         counts=counts,
     )
 
 
-def _ticks(strip: Strip, longest: int, units: Units) -> tuple[Tick, ...]:
+def _ticks(strip: Strip, longest: int, units: Units, mark_room: int) -> tuple[Tick, ...]:
     """Marks with their running measure, where there is room for it."""
     ticks: list[Tick] = []
     free = [0] * MARK_ROWS
     for mark in strip.marks:
         # The text ends at its mark, so it needs the room to the left of it.
         x, text = _scaled(mark, longest), _short(mark, units)
-        room = len(text) * MARK_ROOM
+        room = len(text) * mark_room
         row = next((row for row in range(MARK_ROWS) if x - room >= free[row]), None)
         if row is None:
             ticks.append(Tick(x, ""))
             continue
         # A line down to a lower row would strike through texts above it.
         free = [
-            max(room_from, x + MARK_ROOM) if at <= row else room_from
+            max(room_from, x + mark_room) if at <= row else room_from
             for at, room_from in enumerate(free)
         ]
         ticks.append(Tick(x, text, row))

@@ -37,7 +37,7 @@ def generate(search: Search) -> tuple[Relaxed, Prices] | None:
     if relaxed is None or prices is None:
         return None
     # prices prove something whether or not the time sufficed: mended, they always hold
-    prices = _mended(search, prices)
+    prices = mended(search, prices)
     search.raise_bound(-(-prices.bound // search.scale))
     return relaxed, prices
 
@@ -72,7 +72,7 @@ def _worth_adding(search: Search, prices: Prices) -> list[Pattern]:
     return added
 
 
-def _mended(search: Search, prices: Prices) -> Prices:
+def mended(search: Search, prices: Prices) -> Prices:
     """Prices that no pattern beats, and the bound they prove.
 
     A limited stick's charge becomes what its best pattern gains. For the others all prices

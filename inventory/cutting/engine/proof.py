@@ -94,10 +94,17 @@ def _listed(search: Search, prices: Prices, *, part: int, limit: int) -> list[Pa
     """Patterns with reduced cost below this part of the gap; ``None`` when above the limit."""
     # only plans that cost at least one step less are still of interest
     below = (search.cost - search.step) * search.scale - prices.bound
+    return patterns_within(search, prices, slack=max(0, below) // part, limit=limit)
+
+
+def patterns_within(
+    search: Search, prices: Prices, *, slack: int, limit: int
+) -> list[Pattern] | None:
+    """Patterns whose reduced cost is at most ``slack``; ``None`` when there are more."""
     totals, found = search.inner, list[Pattern]()
     layers = totals.layers(prices.sizes)
     for j, costs in enumerate(search.costs):
-        least = costs * search.scale + prices.charges.get(j, 0) - max(0, below) // part
+        least = costs * search.scale + prices.charges.get(j, 0) - slack
         least[0] = TOO_MUCH  # an uncut stick is not a pattern
         counts = totals.all_worth(layers, prices.sizes, least=least, limit=limit - len(found))
         if counts is None:

@@ -6,6 +6,7 @@ from collections import Counter
 from dataclasses import replace
 
 from inventory.cutting.engine.baseline import best_fit_decreasing, cut_set_by_set
+from inventory.cutting.engine.brim import fill_to_the_brim
 from inventory.cutting.engine.generate import generate
 from inventory.cutting.engine.layout import runs_of
 from inventory.cutting.engine.model import Figures, Taken, reduce
@@ -84,7 +85,9 @@ def solve(
 
 
 def _searched(search: Search) -> Taken:
-    """Generate, round, close: the best plan found in the time."""
+    """Fill to the brim, generate, round, close: the best plan found in the time."""
+    if any(search.figures.demand) and not search.is_closed:
+        fill_to_the_brim(search)
     if any(search.figures.demand) and not search.is_closed:
         found = generate(search)
         if found is not None and not search.is_closed:
