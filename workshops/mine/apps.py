@@ -1,0 +1,8 @@
+"""Registers the slice with Django."""
+
+from django.apps import AppConfig
+
+
+class MineConfig(AppConfig):
+    name = "workshops.mine"
+    label = "mine"

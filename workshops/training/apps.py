@@ -1,0 +1,8 @@
+"""Registers the slice with Django."""
+
+from django.apps import AppConfig
+
+
+class TrainingConfig(AppConfig):
+    name = "workshops.training"
+    label = "training"
