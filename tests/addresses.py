@@ -95,6 +95,7 @@ DECISIONS: dict[str, str] = {
     "club:usual": Permission.EDIT_RULES,
     "stock:on_hand": Permission.SEE_STOCK,
     "stock:item": Permission.SEE_STOCK,
+    "stock:came_from": Permission.SEE_STOCK,
     "stock:set_aside": Permission.POST_STOCK,
     "stock:roll_left": Permission.POST_STOCK,
     "stock:cut_overs": Permission.SEE_STOCK,

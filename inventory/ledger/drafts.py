@@ -102,13 +102,14 @@ def refuse_nonsense(heading: Heading, lines: Sequence[NewLine]) -> None:
         )
     for line in lines:
         _refuse_line(heading.shop, line)
-    sums: dict[tuple[Item, int], Decimal] = defaultdict(Decimal)
+    sums: dict[tuple[int, int], Decimal] = defaultdict(Decimal)
     for line in lines:
         # By length as well: two short drops are not one long stick, however the metres add up.
-        sums[line.item, line.length_um] += line.quantity
-    for (item, length_um), total in sums.items():
-        if total:
-            raise Unbalanced(f"{spelled(item, length_um)}: the lines are out by {total:+}.")
+        sums[line.item.pk, line.length_um] += line.quantity
+    for line in lines:
+        if out := sums[line.item.pk, line.length_um]:
+            what = spelled(line.item, line.length_um)
+            raise Unbalanced(f"{what}: the lines are out by {out:+}.")
 
 
 def _refuse_line(shop: Shop, line: NewLine) -> None:

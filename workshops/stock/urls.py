@@ -4,6 +4,7 @@ from django.urls import path
 
 from workshops.stock import stocktake_urls
 from workshops.stock.views import (
+    came_from,
     counting,
     cut_lists,
     cut_over,
@@ -76,6 +77,7 @@ urlpatterns = [
     path("stock/items/<slug:item>/edit/", describing.edit_item, name="edit_item"),
     path("stock/items/<slug:item>/parts-list/", describing.parts_list, name="parts_list"),
     path("stock/items/<slug:item>/", item.item, name="item"),
+    path("stock/items/<slug:item>/came-from/", came_from.came_from, name="came_from"),
     path("stock/items/<slug:item>/set-aside/", item.set_aside, name="set_aside"),
     path("stock/items/<slug:item>/roll/", roll.roll_left, name="roll_left"),
     path("stock/places/<int:place>/", place.place, name="place"),
