@@ -18,11 +18,11 @@ from workshops.stock.views import (
     needs,
     on_hand,
     orders,
-    straw,
     place,
     roll,
     sawing,
     set_costs,
+    straw,
 )
 
 app_name = "stock"
