@@ -32,6 +32,7 @@ NOT_WALKED_TO = {
     "common:gallery": "for those who write pages",
     "season:begin": "the demo's winter has begun",
     "stations:edit_sheet": "the demo has no draft",
+    "stock:cut_over": "no drawing of the demo took the place of another",
     "stock:list": "nobody left a file lying; tested in stock/views",
 }
 
