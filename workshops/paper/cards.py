@@ -134,7 +134,9 @@ class _Drawn:
             row for row in self.sheets.values() if row.status == BuildSheet.Status.IN_FORCE
         ]  # fmt: skip
         found = coating_cautions(station, of_jobs or in_force, self.coated)
-        return [*found, *cautions_of(station)]
+        said = " ".join(row["text"] for row in found)
+        # The station's own word on zinc is not said twice on one card.
+        return [*found, *(row for row in cautions_of(station) if row["text"] not in said)]
 
     def picture(self, station: Station, job: Job | None) -> str:
         """The drawing of a job as SVG; empty where there is none to show."""

@@ -22,8 +22,12 @@ from tests.workshops.stock.sheets import Drawn, make_drawn
 from workshops.paper.cards import cards_for
 from workshops.paper.coating import coating_cautions
 from workshops.paper.printing import print_cards
+from workshops.stations.guidance.zinc import zinc_words
 from workshops.stations.models import BuildSheet, Station
 from workshops.stations.queries import sheets_of
+
+
+MIND = {"text": "Mind the step.", "source": "b"}
 
 
 @pytest.fixture
@@ -95,8 +99,10 @@ def test_of_a_sheet_that_cannot_be_read_every_part_may_be_welded(drawn: Drawn) -
 def test_the_card_of_the_night_carries_it_first(night, scene, drawn: Drawn) -> None:
     bring(drawn.rod, "galvanised")
     Station.objects.filter(pk__in=[c.station.pk for c in cards_for(night)]).update(kind="weld")
+    Station.objects.update(cautions=[{"text": zinc_words(), "source": "a"}, MIND])
     card = cards_for(night)[0]
     assert card.cautions[0]["text"].startswith("GALVANISED STOCK IS HERE: Rod.")
+    assert card.cautions[1:] == [MIND]
 
 
 @pytest.mark.parametrize("paper", ["letter", "a4"])
