@@ -26,7 +26,6 @@ from workshops.stations.guidance.zinc import zinc_words
 from workshops.stations.models import BuildSheet, Station
 from workshops.stations.queries import sheets_of
 
-
 MIND = {"text": "Mind the step.", "source": "b"}
 
 
