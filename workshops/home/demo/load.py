@@ -6,9 +6,11 @@ from datetime import date
 
 from django.db import transaction
 
+from inventory.ledger.actions import written_as_it_happened
 from inventory.places.models import Shop
 from workshops.home.demo.attendance import load_attendance
 from workshops.home.demo.book import load_book
+from workshops.home.demo.cut_lists import load_cut_list
 from workshops.home.demo.days import Days
 from workshops.home.demo.files import read
 from workshops.home.demo.items import load_items, load_recipes
@@ -29,6 +31,7 @@ def demo_shop() -> Shop | None:
     return Shop.objects.filter(slug=read("shop")["shop"]["slug"]).first()
 
 
+@written_as_it_happened()
 @transaction.atomic
 def load_demo(*, today: date) -> Shop:
     """The demo's shop, laid out around ``today``; what is loaded already stays as it is.
@@ -62,5 +65,6 @@ def load_demo(*, today: date) -> Shop:
     load_book(shop, told, operations, users=users, days=days)
     load_orders(shop, items, by=users["devika"], days=days)
     load_readings(shop, users=users, days=days)
+    load_cut_list(shop, by=users["devika"], days=days)
     publish_aims(winter=winter)
     return shop
