@@ -54,8 +54,8 @@ class AlreadyCorrected(PostingRefused):
 def spelled(item: Item, length_um: int) -> str:
     """The item's name, with the length when it is held by length."""
     if not length_um:
-        return item.name
-    return f"{item.name}, {spell_length(length_um, item.shop.length_units)}"
+        return str(item)
+    return f"{item}, {spell_length(length_um, item.shop.length_units)}"
 
 
 def plain(quantity: Decimal) -> str:
