@@ -30,8 +30,8 @@ def typed_lengths(value: object) -> Iterator[str]:
 
 def test_there_is_a_file_for_each_part_of_the_story() -> None:
     assert NAMES == [
-        "deliveries", "items", "last_winter", "nights", "orders", "people", "readings", "recipes", "sheets",
-        "shop", "stations", "stock", "winter",
+        "deliveries", "items", "last_winter", "nights", "orders", "people", "readings", "recipes",
+        "sheets", "shop", "stations", "stock", "winter",
     ]  # fmt: skip
 
 
