@@ -1,0 +1,1 @@
+"""Burglars: random sequences through every public action and address, and who must stay out."""

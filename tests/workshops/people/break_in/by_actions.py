@@ -1,0 +1,181 @@
+"""A burglar who calls every public action, with whoever and whatever comes to hand."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from random import Random
+from typing import Any
+from uuid import UUID
+
+from inventory.ledger.actions import PostingRefused
+from tests.factories import TODAY
+from tests.workshops.people.break_in.world import Watchman, World, sequence
+from workshops.club.rule import RuleRefused
+from workshops.nights import actions as nights
+from workshops.nights.models import Block, HotWorkPermit, Night, Placing, Tally
+from workshops.nights.refusals import NightRefused, PlacingRefused
+from workshops.people import actions as people
+from workshops.people.models import Bar, Person, SignOff
+from workshops.people.refusals import PeopleRefused
+from workshops.stations.models import Level, Operation, Station
+
+REFUSED = (NightRefused, PlacingRefused, PeopleRefused, PostingRefused, RuleRefused)
+KEYS = [UUID(int=number) for number in (1, 2)]  # two, so that most are sent again
+
+
+class ByActions:
+    """One action after another; what is refused is no step."""
+
+    def __init__(self, world: World, draw: Random) -> None:
+        self.world, self.draw = world, draw
+
+    def pick(self, kind: str) -> Any:
+        return self.draw.choice(self.world.rows[kind])
+
+    def person(self) -> Person:
+        return Person.objects.select_related("shop").get(pk=self.pick("person").pk)
+
+    def station(self) -> Station:
+        return Station.objects.select_related("shop").get(pk=self.pick("station").pk)
+
+    def night(self) -> Night:
+        return Night.objects.select_related("shop").get(pk=self.pick("night").pk)
+
+    def chance(self, of: float) -> bool:
+        return self.draw.random() < of
+
+    def place(self) -> None:
+        block = Block.objects.select_related("night__shop").get(pk=self.pick("block").pk)
+        # Now and then the block of another night, as a stale page would send it.
+        night = block.night if self.chance(0.95) else self.night()
+        nights.place(
+            night=night, block=block, person=self.person(), station=self.station(),
+            is_locked=self.chance(0.7),
+        )  # fmt: skip
+
+    def plan_night(self) -> None:
+        nights.plan_night(
+            night=self.night(), by=None, seconds=0.05, seed=1, keeping=self.chance(0.5)
+        )
+
+    def unplace(self) -> None:
+        row = self.draw.choice(list(Placing.objects.all()) or [None])
+        if row:
+            nights.unplace(night=row.night, block=row.block, person=row.person)
+
+    def set_lock(self) -> None:
+        row = self.draw.choice(list(Placing.objects.all()) or [None])
+        if row:
+            nights.set_lock(placing=row, is_locked=not row.is_locked)
+
+    def tally(self) -> None:
+        operation = Operation.objects.get(pk=self.pick("operation").pk)
+        nights.tally(
+            night=self.night(), operation=operation, at=self.world.scene.at("19:00"), by=None,
+            good=self.draw.randint(0, 2), client_key=self.draw.choice(KEYS),
+        )  # fmt: skip
+
+    def undo_tally(self) -> None:
+        row = Tally.objects.order_by("?").first()
+        if row:
+            nights.undo_tally(tally=row, at=self.world.scene.at("19:30"), by=None)
+
+    def sign_in(self) -> None:
+        nights.sign_in(night=self.night(), person=self.person(), at=self.world.scene.at("18:10"))
+
+    def sign_out(self) -> None:
+        nights.sign_out(night=self.night(), person=self.person(), at=self.world.scene.at("20:40"))
+
+    def open_permit(self) -> None:
+        nights.open_permit(
+            night=self.night(), watcher=self.person(), opened_by="D",
+            at=self.world.scene.at("18:20"),
+        )  # fmt: skip
+
+    def end_watch(self) -> None:
+        permit = HotWorkPermit.objects.first()
+        if permit:
+            at = self.world.scene.at("19:00")
+            nights.end_watch(
+                permit=permit, last_spark_at=at, at=at + timedelta(hours=2), signed_by="D"
+            )
+
+    def sign_off(self) -> None:
+        people.sign_off(
+            person=self.person(), station=self.station(), level=self.draw.choice(Level.values),
+            signed_by=self.person(), on=self.pick("day"), evidence="seen", by=None,
+        )  # fmt: skip
+
+    def set_bar(self) -> None:
+        station = self.station() if self.chance(0.8) else None
+        people.set_bar(
+            person=self.person(), station=station, reason="x", set_by="C", by=None,
+            until=self.pick("day") if self.chance(0.3) else None,
+            only_with_a_lead=self.chance(0.3),
+        )  # fmt: skip
+
+    def lift_bar(self) -> None:
+        bar = Bar.objects.order_by("?").first()
+        if bar:
+            people.lift_bar(bar=bar, lifted_by="C", by=None)
+
+    def review(self) -> None:
+        row = SignOff.objects.order_by("?")[0]
+        verdict = self.draw.choice(["stands", "withdrawn", "mistake"])
+        people.review(sign_off=row, verdict=verdict, reason="x", reviewer=self.person(), by=None)
+
+    def edit_person(self) -> None:
+        person = self.person()
+        fields = self.draw.choice([
+            {"is_active": False}, {"is_active": True}, {"no_dust": True},
+            {"born_on": TODAY - timedelta(days=365 * self.draw.choice([14, 17, 40]))},
+            {"likes": [self.world.scene.weld]},
+        ])  # fmt: skip
+        people.edit_person(person=person, fields=fields, by=None)
+
+    def set_lifetime(self) -> None:
+        people.set_lifetime(
+            station=self.station(), unused_months=self.draw.choice([None, 1, 6]),
+            decided_by="B", decided_on=self.pick("day"), source="m", by=None,
+        )  # fmt: skip
+
+    def add_guardian(self) -> None:
+        people.add_guardian(minor=self.person(), guardian=self.person(), by=None)
+
+    def sign_up(self) -> None:
+        nights.sign_up(
+            night=self.night(), person=self.person(), answer=self.draw.choice(["yes", "no"]),
+            at=self.world.scene.at("17:00"),
+        )  # fmt: skip
+
+    def edit_station(self) -> None:
+        """A coordinator asks more, or less, of whoever stands at a station."""
+        level = self.draw.choice([Level.SHOWN_HOW, Level.ALONE, Level.MAY_LEAD])
+        Station.objects.filter(pk=self.world.scene.drill.pk).update(level_needed=level)
+
+    def step(self, watchman: Watchman) -> None:
+        """One step, looked after when it was let through."""
+        name = self.draw.choices(list(WEIGHTS), list(WEIGHTS.values()))[0]
+        try:
+            getattr(self, name)()
+        except REFUSED:
+            return
+        watchman.look(name)
+
+
+def try_by_actions(world: World, draw: Random) -> None:
+    """One burglar: a few steps, undone afterwards."""
+    with sequence():
+        burglar, watchman = ByActions(world, draw), Watchman()
+        for _ in range(draw.randint(1, 4)):
+            burglar.step(watchman)
+        # What a refused step left behind would be found here.
+        watchman.look("in the end")
+
+
+WEIGHTS = {
+    "place": 16, "set_lock": 3, "unplace": 1, "tally": 4, "undo_tally": 1, "sign_in": 2,
+    "sign_out": 1, "open_permit": 2, "end_watch": 1, "sign_off": 7, "set_bar": 7, "lift_bar": 3,
+    "review": 5, "edit_person": 4, "set_lifetime": 2, "add_guardian": 1, "sign_up": 1,
+    "edit_station": 1, "plan_night": 0.4,
+}  # fmt: skip
