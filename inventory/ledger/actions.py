@@ -14,7 +14,7 @@ from decimal import Decimal
 from typing import Any
 from uuid import UUID
 
-from inventory.ledger.book import lock_book, record, record_many
+from inventory.ledger.book import lock_book, record, record_many, written_as_it_happened
 from inventory.ledger.counting import Counted, count, differences
 from inventory.ledger.drafts import SHELF, Heading, NewLine, Who, refuse_nothing
 from inventory.ledger.making import lines_made, lines_used
@@ -55,6 +55,7 @@ __all__ = [
     "return_goods",
     "scrap",
     "set_out",
+    "written_as_it_happened",
 ]
 
 Kind = Entry.Kind

@@ -5,12 +5,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from decimal import Decimal
 from functools import partial
 from uuid import uuid4
 
 from django.db import connection, transaction
+from django.utils import timezone
 
 from inventory.ledger.drafts import SHELF, Heading, NewLine, merge, refuse_nonsense, shortfall
 from inventory.ledger.models import Entry
@@ -19,6 +22,21 @@ from inventory.ledger.statements import TOO_MANY, Spot, Statements
 from inventory.places.models import Shop
 
 NOTHING = Decimal()
+_IS_HISTORY = ContextVar("history", default=False)
+
+
+@contextmanager
+def written_as_it_happened() -> Iterator[None]:
+    """Let entries say that they were written when they happened, and not now.
+
+    For a history that is loaded and not typed in: the demo's winter was written night by
+    night, as it tells it.
+    """
+    before = _IS_HISTORY.set(True)
+    try:
+        yield
+    finally:
+        _IS_HISTORY.reset(before)
 
 
 def lock_book(shop: Shop) -> None:
@@ -95,6 +113,7 @@ def _write(heading: Heading, merged: Sequence[NewLine], statements: Statements) 
         kind=str(heading.kind),
         by_id=heading.by.pk if heading.by else None,
         at=heading.at,
+        recorded_at=heading.at if _IS_HISTORY.get() else timezone.now(),
         reason=heading.reason or shortfall(heading.kind, merged),
         paper=heading.paper,
         night_key=heading.night_key,

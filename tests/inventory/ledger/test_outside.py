@@ -97,6 +97,13 @@ def test_what_is_typed_in_next_day_keeps_both_times(bench: Bench, clock) -> None
     assert not bench.bring(bench.bolt, 1, at=timezone.now()).is_typed_in_later
 
 
+def test_a_history_that_is_loaded_was_written_as_it_happened(bench: Bench, clock) -> None:
+    with actions.written_as_it_happened():
+        loaded = bench.bring(bench.bolt, 1)
+    assert loaded.recorded_at == AT
+    assert bench.bring(bench.bolt, 1).recorded_at == timezone.now()
+
+
 def moved(bench: Bench, quantity: int, **rest: object) -> actions.Posting:
     lines = [
         actions.NewLine(bench.bolt, Line.Account.SHELF, Decimal(quantity), bench.shelf),
