@@ -10,6 +10,7 @@ from inventory.ledger.actions import written_as_it_happened
 from inventory.places.models import Shop
 from workshops.home.demo.attendance import load_attendance
 from workshops.home.demo.book import load_book
+from workshops.home.demo.cut_lists import load_cut_list
 from workshops.home.demo.days import Days
 from workshops.home.demo.files import read
 from workshops.home.demo.items import load_items, load_recipes
@@ -64,5 +65,6 @@ def load_demo(*, today: date) -> Shop:
     load_book(shop, told, operations, users=users, days=days)
     load_orders(shop, items, by=users["devika"], days=days)
     load_readings(shop, users=users, days=days)
+    load_cut_list(shop, by=users["devika"], days=days)
     publish_aims(winter=winter)
     return shop
