@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from inventory.cutting.actions import Asked
 from inventory.cutting.actions import make_cut_list as work_out_cuts
 from inventory.cutting.models import CutListRun
 from inventory.measures.lengths import feet
@@ -105,3 +106,20 @@ def test_the_outlook_picture_is_kept_as_a_drawing(outlook: OutlookRun) -> None:
     with paper.file.open("rb") as kept:
         assert kept.read().startswith(b"<svg")
     assert paper.pages == 1
+
+
+def test_boxes_of_sticks_that_are_cut_are_crossed() -> None:
+    open_box, crossed = boxes(1, 0)[0], boxes(1, 1)[0]
+    assert crossed.startswith(open_box)
+    assert crossed.count("l50") == 2
+    assert boxes(7, 3)[0].count("l50 50") == 3
+
+
+def test_one_metal_sheared_and_sawn_is_told_apart(run: CutListRun, shop: Shop) -> None:
+    pieces = [("Hook", feet(1), 2)]
+    sheared = work_out_cuts(
+        shop=shop, item=run.item, pieces=pieces, by=None, asked=Asked(kerf_um=0)
+    )
+    told = "".join(words_of(actions.make_cut_list(runs=[run, sheared], at=NOW)))
+    assert squeezed("Tube, sawn") in told
+    assert squeezed("Tube, sheared") in told

@@ -8,10 +8,12 @@ import pytest
 from django.test import Client
 from django.urls import reverse
 
+from inventory.cutting.actions import make_cut_list
 from inventory.cutting.models import CutListRun
+from inventory.measures.lengths import feet
 from inventory.places.models import Shop
 from tests.conftest import NOW
-from tests.factories import make_night
+from tests.factories import make_item, make_night
 from tests.workshops.nights.scene import Scene
 from workshops.access.models import User
 from workshops.common.models import Job
@@ -113,3 +115,24 @@ def test_the_list_takes_as_many_queries_for_twenty_papers_as_for_one(
         Paper.objects.create(shop=night.shop, night=night, kind=Paper.Kind.CARDS, file="a.pdf")
     with django_assert_max_num_queries(12):
         read(printer, night.shop)
+
+
+def test_chosen_cut_lists_stand_on_one_paper(
+    printer: Client, run: CutListRun, on_commit: Callable
+) -> None:
+    rod = make_item(run.shop, name="Round rod", kind="metal")
+    other = make_cut_list(shop=run.shop, item=rod, pieces=[("Hook", feet(1), 2)], by=None)
+    with on_commit():
+        printer.post(at(run.shop, "cut_list"), {"list": [run.pk, other.pk]})
+    assert Paper.objects.get().kind == Paper.Kind.CUT_LIST
+
+
+def test_lists_of_another_shop_are_left_out(
+    printer: Client, run: CutListRun, other_shop: Shop, on_commit: Callable
+) -> None:
+    rod = make_item(other_shop, kind="metal")
+    theirs = make_cut_list(shop=other_shop, item=rod, pieces=[("Hook", feet(1), 2)], by=None)
+    with on_commit():
+        printer.post(at(run.shop, "cut_list"), {"list": [theirs.pk]})
+    assert not Paper.objects.exists()
+    assert Job.objects.get(kind="print_cut_list").state == Job.State.FAILED
