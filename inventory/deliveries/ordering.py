@@ -18,7 +18,7 @@ from django.db.models import Max
 
 from inventory.deliveries.expected import lines_of
 from inventory.deliveries.models import Order, OrderLine
-from inventory.ledger.book import lock_book
+from inventory.ledger.actions import lock_book
 from inventory.ledger.drafts import Who
 from inventory.materials.models import Item
 from inventory.places.models import Shop

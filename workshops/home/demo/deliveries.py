@@ -61,7 +61,11 @@ def _asked(line: Row, items: dict[str, Item]) -> ordering.Asked:
 
 def _arrival(line: Row, items: dict[str, Item], bench: Bench) -> Arrival:
     item = items[line["item"]]
-    measured = Measured(finish=line.get("finish", ""), **lengths(line, "outside", "wall", "wire"))
+    sizes = lengths(line, "outside", "wall", "wire")
+    measured = Measured(
+        finish=line.get("finish", ""), outside_um=sizes.get("outside_um"),
+        wall_um=sizes.get("wall_um"), wire_um=sizes.get("wire_um"),
+    )  # fmt: skip
     judged = judge(item, measured, bench)
     return Arrival(
         item=item, quantity=Decimal(line["quantity"]), length_um=_length(line),

@@ -26,9 +26,11 @@ class TickForm(forms.Form):
     pieces = forms.ModelChoiceField(Place.objects.none(), label="Pieces go to", required=False)
     drops = forms.ModelChoiceField(Place.objects.none(), label="Drops go to", required=False)
 
-    def __init__(self, *args: Any, places: QuerySet[Place], last: CutTick | None = None) -> None:
+    def __init__(
+        self, data: Any = None, *, places: QuerySet[Place], last: CutTick | None = None
+    ) -> None:
         initial = {"pieces": last.piece_place_id, "drops": last.drop_place_id} if last else {}
-        super().__init__(*args, initial=initial)
+        super().__init__(data, initial=initial)
         for name in ("pieces", "drops"):
             self.fields[name].queryset = places  # type: ignore[attr-defined]
             self.fields[name].empty_label = "where it is kept"  # type: ignore[attr-defined]
