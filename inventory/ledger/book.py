@@ -16,9 +16,9 @@ from django.db import connection, transaction
 from django.utils import timezone
 
 from inventory.ledger.drafts import SHELF, Heading, NewLine, merge, refuse_nonsense, shortfall
-from inventory.ledger.models import Entry
+from inventory.ledger.models import TOO_MANY, Entry
 from inventory.ledger.refusals import NotEnough, PostingRefused
-from inventory.ledger.statements import TOO_MANY, Spot, Statements
+from inventory.ledger.statements import Spot, Statements
 from inventory.places.models import Shop
 
 NOTHING = Decimal()

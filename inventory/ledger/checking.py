@@ -10,14 +10,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from django.db import transaction
 from django.db.models import BigIntegerField, Count, Exists, F, OuterRef, Q, Sum
 from django.db.models.functions import Cast, Round
 
-from inventory.ledger.book import lock_book
 from inventory.ledger.models import Balance, Entry, Line
 from inventory.ledger.refusals import plain
-from inventory.ledger.statements import Spot, Statements
 from inventory.measures.lengths import spell_length
 from inventory.places.models import Shop
 
@@ -90,22 +87,6 @@ def _sums_of_lines(shop: Shop) -> dict[tuple[int, int, str, int], Decimal]:
         for item, place, condition, length, total in rows
         if place is not None
     }
-
-
-def mend(shop: Shop) -> int:
-    """Write balances anew from their lines; how many. Those that would be negative stay.
-
-    Balances are the one thing in the book that is derived, so nothing that was posted changes.
-    """
-    with transaction.atomic(), Statements() as statements:
-        lock_book(shop)
-        wrong = [each for each in check(shop) if each.lines >= 0]
-        statements.set_quantities({_spot(each.balance): each.lines for each in wrong})
-    return len(wrong)
-
-
-def _spot(row: Balance) -> Spot:
-    return row.item_id, row.place_id, row.condition, row.length_um
 
 
 def _unbalanced(shop: Shop) -> Iterator[Fault]:

@@ -12,9 +12,8 @@ from uuid import UUID
 from django.contrib.auth.base_user import AbstractBaseUser
 from django.utils import timezone
 
-from inventory.ledger.models import Condition, Entry, Line
+from inventory.ledger.models import FINEST, TOO_MANY, Condition, Entry, Line
 from inventory.ledger.refusals import NothingMoved, PostingRefused, Unbalanced, plain, spelled
-from inventory.ledger.statements import FINEST, TOO_MANY
 from inventory.materials.models import Item
 from inventory.places.models import Place, Shop
 

@@ -9,9 +9,8 @@ from math import ceil
 
 from inventory.ledger.cutting_from import Saw, Taken, cut_from
 from inventory.ledger.drafts import SHELF, NewLine
-from inventory.ledger.models import Balance, Condition, Line
+from inventory.ledger.models import FINEST, Balance, Condition, Line
 from inventory.ledger.refusals import NotEnough
-from inventory.ledger.statements import FINEST
 from inventory.materials.models import Item, Recipe, RecipeLine
 from inventory.places.actions import floor_of
 from inventory.places.models import Place

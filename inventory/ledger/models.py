@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import uuid
 from datetime import timedelta
+from decimal import Decimal
 
 from django.conf import settings
 from django.db import models
@@ -14,6 +15,11 @@ from inventory.materials.models import Item
 from inventory.places.models import OfShop, Place
 
 LATER = timedelta(hours=2)
+
+# How a quantity is kept: the finest, and the first number with more digits than that.
+DIGITS, DECIMALS = 14, 3
+FINEST = Decimal(1).scaleb(-DECIMALS)
+TOO_MANY = Decimal(1).scaleb(DIGITS - DECIMALS)
 
 
 class Condition(models.TextChoices):
@@ -96,7 +102,7 @@ class Line(models.Model):
     place = models.ForeignKey(Place, models.PROTECT, null=True, blank=True)
     condition = models.CharField(max_length=4, choices=Condition.choices, default=Condition.GOOD)
     length_um = models.PositiveBigIntegerField(default=0)
-    quantity = models.DecimalField(max_digits=14, decimal_places=3)
+    quantity = models.DecimalField(max_digits=DIGITS, decimal_places=DECIMALS)
 
     class Meta:
         ordering = ["pk"]
@@ -122,7 +128,7 @@ class Balance(models.Model):
     condition = models.CharField(max_length=4, choices=Condition.choices, default=Condition.GOOD)
     length_um = models.PositiveBigIntegerField(default=0)
     # Kept and not summed each time: the pages of a shop with ten winters stay quick.
-    quantity = models.DecimalField(max_digits=14, decimal_places=3, default=0)
+    quantity = models.DecimalField(max_digits=DIGITS, decimal_places=DECIMALS, default=0)
 
     class Meta:
         ordering = ["item", "-length_um"]

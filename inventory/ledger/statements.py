@@ -14,17 +14,12 @@ from uuid import UUID
 
 from django.db import DEFAULT_DB_ALIAS, connections
 
-from inventory.ledger.models import Balance, Entry, Line
+from inventory.ledger.models import DECIMALS, DIGITS, Balance, Entry, Line
 
 # item, place, condition, length
 Spot = tuple[int, int, str, int]
 
 Row = tuple[Any, ...]
-
-QUANTITY = Line._meta.get_field("quantity")
-DIGITS, DECIMALS = QUANTITY.max_digits, QUANTITY.decimal_places
-FINEST = Decimal(1).scaleb(-DECIMALS)
-TOO_MANY = Decimal(1).scaleb(DIGITS - DECIMALS)  # the first number with more digits than are kept
 
 CLIENT_KEY = Entry._meta.get_field("client_key")
 ENTRY_FIELDS = [field for field in Entry._meta.concrete_fields if not field.primary_key]

@@ -13,7 +13,8 @@ from django.core.management import CommandError, call_command
 from django.db import connection
 
 from inventory.ledger import actions, seal
-from inventory.ledger.checking import faults, mend
+from inventory.ledger.checking import faults
+from inventory.ledger.mending import mend
 from inventory.ledger.models import Balance, Entry, Line
 from inventory.ledger.queries import check
 from inventory.places.models import Shop

@@ -8,7 +8,8 @@ from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import connection
 
 from inventory.ledger import seal
-from inventory.ledger.checking import faults, mend
+from inventory.ledger.checking import faults
+from inventory.ledger.mending import mend
 from inventory.ledger.models import Entry
 from inventory.places.models import Shop
 
