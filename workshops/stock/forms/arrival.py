@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
+from functools import cached_property
 from typing import Any
 
 from django import forms
@@ -17,7 +18,7 @@ from inventory.places.models import Place, Shop
 from inventory.places.queries import places_of
 from workshops.stock.fields import LengthField
 from workshops.stock.finding import Finder, NotFound
-from workshops.stock.judging import Bench, Judgement, judge
+from workshops.stock.judging import Bench, Judgement, bench_of, judge
 from workshops.stock.shelves import unit_of
 
 HOLD, GOOD = "hold", "good"
@@ -33,8 +34,12 @@ class Door:
     shop: Shop
     finder: Finder
     places: list[Place]
-    bench: Bench
     coming: dict[int, Coming] = field(default_factory=dict)
+
+    @cached_property
+    def bench(self) -> Bench:
+        """What is judged against; read when something is judged, which a fresh page does not."""
+        return bench_of(self.shop)
 
 
 class ArrivalForm(forms.Form):

@@ -309,5 +309,5 @@ def test_the_page_asks_the_database_as_often_for_many_items(
     for items in (0, 60):
         for n in range(items):
             make_item(stock.shop, name=f"Thing {n}", home=stock.tube.home)
-        with django_assert_num_queries(9):
+        with django_assert_num_queries(8):
             keeper.get(at("goods_in"))
