@@ -175,8 +175,8 @@ class Master:
                 if round(value):
                     taken[pattern] = round(value)
         is_done = found.status in (Status.BEST, Status.INFEASIBLE)
-        # no bound yet comes as not-a-number
-        bound = 0.0 if math.isnan(found.bound) else found.bound * unit
+        # no bound yet comes as not-a-number, or as endless
+        bound = found.bound * unit if math.isfinite(found.bound) else 0.0
         return Choice(taken, bound, found.has_values(), is_done)
 
 

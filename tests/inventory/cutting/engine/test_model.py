@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -9,6 +11,7 @@ from hypothesis import given
 from inventory.cutting.engine.model import Master, made_by, reduce
 from inventory.cutting.engine.patterns import Pattern
 from inventory.cutting.engine.problem import CutProblem, Piece, Stick
+from inventory.engines.milp import Programme, Solution, Status
 from inventory.engines.stop import Seconds
 from tests.inventory.cutting.engine.some import problems
 
@@ -70,3 +73,13 @@ def test_a_limited_stick_carries_a_charge():
 
 def test_made_by_counts_all_sticks():
     assert made_by({Pattern(0, (1, 2)): 3, Pattern(0, (0, 1)): 2}, 2) == [3, 8]
+
+
+@pytest.mark.parametrize("bound", [math.nan, -math.inf, math.inf])
+def test_a_search_cut_off_before_it_has_a_bound_bounds_nothing(bound, monkeypatch):
+    """On a busy machine the solver may stop so early that its bound is still endless."""
+    cut_off = Solution(Status.FEASIBLE, 0.0, bound, np.array([1.0]), np.array([]), 0.1)
+    monkeypatch.setattr(Programme, "solve", lambda *_, **__: cut_off)
+    figures = reduce(CutProblem((Piece("a", 6, 1),), (Stick("s", 10),)))
+    choice = Master(figures, [Pattern(0, (1,))]).choose(Seconds(5), seed=1)
+    assert (choice.bound, choice.is_found, choice.is_done) == (0.0, True, False)
