@@ -42,6 +42,12 @@ DECISIONS: dict[str, str] = {
     "people:sign": Permission.SIGN_OFF,
     # What the club's paper register says is copied by the coordinator alone, with its evidence.
     "people:enter": Permission.EDIT_PEOPLE,
+    "people:then": Permission.SEE_PEOPLE,
+    "people:signed": Permission.SEE_PEOPLE,
+    "people:lives": Permission.SEE_PEOPLE,
+    "people:life": Permission.EDIT_RULES,
+    # Whoever may stop somebody may withdraw; to confirm takes an authoriser, which the action asks.
+    "people:review": Permission.BAR_PEOPLE,
     "people:bar": Permission.BAR_PEOPLE,
     "people:lift": Permission.BAR_PEOPLE,
     "stations:list": Permission.SEE_SHEETS,

@@ -38,7 +38,9 @@ OWN_DAY, OTHER_DAY = date(2026, 1, 14), date(2026, 1, 21)
 # What stands in an address, by slice and argument: the kind of row that is looked for.
 KINDS = {
     "access:member": {"pk": "member"}, "common": {"pk": "job"}, "paper": {"pk": "paper"},
-    "people": {"pk": "person", "bar": "bar"}, "nights:undo_tally": {"on": "day", "pk": "tally"},
+    "people": {"pk": "person", "bar": "bar", "sign_off": "sign_off"},
+    "people:life": {"pk": "station"},
+    "nights:undo_tally": {"on": "day", "pk": "tally"},
     "nights": {"on": "day", "block": "block", "person": "person", "placing": "placing"},
     "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
     "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
@@ -107,6 +109,7 @@ def rows_of(shop: Shop, day: date) -> Rows:
         "delivery": delivery.pk, "received": delivery.received.get().pk,
         "tool": factories.make_tool(shop, station).pk,
         "bar": factories.make_bar(person, station).pk,
+        "sign_off": factories.make_sign_off(person, station).pk,
         "job": Job.objects.create(shop=shop, kind="plan_night", state=Job.State.FAILED).pk,
         # Of the very person who asks: it is the shop that keeps it apart.
         "upload": Upload.objects.create(
@@ -123,9 +126,7 @@ def rows_of(shop: Shop, day: date) -> Rows:
 
 def _reading(shop: Shop, place: Place) -> Reading:
     straw = factories.make_item(shop, kind=Item.Kind.FILL, home=place)
-    return take_reading(
-        shop=shop, item=straw, place=place, temperature=Decimal(90), by=None, at=AT
-    )
+    return take_reading(shop=shop, item=straw, place=place, temperature=Decimal(90), by=None, at=AT)
 
 
 @pytest.mark.parametrize(("name", "argument"), ASKED, ids=lambda each: str(each))

@@ -7,11 +7,14 @@ from typing import Any
 
 from django import forms
 from django.core.exceptions import ValidationError
+from django.db.models import QuerySet
 
 from inventory.places.models import Shop
 from workshops.access.models import User
+from workshops.club.fields import DayOfYearField
 from workshops.common.fields import SeveralField
-from workshops.people.models import Person
+from workshops.people.models import Person, Review
+from workshops.people.points import points_of
 from workshops.people.queries import namesakes
 from workshops.stations.models import Level, Station
 
@@ -105,8 +108,16 @@ class SignOffForm(forms.Form):
     signed_by = forms.ModelChoiceField(
         Person.objects.none(), label="Signed by", empty_label="choose"
     )
+    points = forms.MultipleChoiceField(
+        label="Shown, from the station's own list",
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
+    )
     evidence = forms.CharField(
-        label="What was shown", max_length=300, help_text="What you saw them do, in a few words."
+        label="What was shown",
+        max_length=300,
+        required=False,
+        help_text="What you saw them do, in a few words; may stay empty when points are ticked.",
     )
     on = day_field("Signed on")
     valid_until = day_field(
@@ -123,6 +134,16 @@ class SignOffForm(forms.Form):
         self.fields["station"].queryset = stations  # type: ignore[attr-defined]
         chosen = Person.objects.filter(pk__in=[signer.pk for signer in signers])
         self.fields["signed_by"].queryset = chosen  # type: ignore[attr-defined]
+        self._offer_points(stations)
+
+    def _offer_points(self, stations: QuerySet[Station]) -> None:
+        """The list of the station chosen; none to tick until one is."""
+        asked = str(self.data.get("station") or self.initial.get("station") or "")
+        station = stations.filter(pk=asked).first() if asked.isdecimal() else None
+        points = points_of(station) if station else []
+        self.fields["points"].choices = [(each, each) for each in points]  # type: ignore[attr-defined]
+        if not points:
+            self.fields["points"].widget = forms.MultipleHiddenInput()
 
 
 class PaperSignOffForm(forms.Form):
@@ -151,11 +172,51 @@ class BarForm(forms.Form):
         Station.objects.none(), label="From", required=False, empty_label="every station"
     )
     reason = forms.CharField(label="Reason", max_length=300, help_text="What happened.")
+    until = day_field(
+        "Until", required=False, help_text="The last day. Empty: until somebody lifts it."
+    )
+    only_with_a_lead = forms.BooleanField(
+        label="May go on there beside a lead", required=False,
+        help_text="A suspension to see a lead: choose the one station.",
+    )  # fmt: skip
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         stations = Station.objects.filter(shop=shop, is_in_use=True)
         self.fields["station"].queryset = stations  # type: ignore[attr-defined]
+
+
+class ReviewForm(forms.Form):
+    """What a second look at a sign-off found."""
+
+    verdict = forms.ChoiceField(
+        label="What did the second look find?",
+        widget=forms.RadioSelect,
+        choices=(
+            (Review.Verdict.STANDS, "It stands"),
+            (Review.Verdict.WITHDRAWN, "It counts no more, from today on"),
+            (Review.Verdict.MISTAKE, "It was entered by mistake and never counted"),
+        ),
+    )
+    reason = forms.CharField(label="Reason", max_length=300, help_text="What you saw or were told.")
+
+
+class LifetimeForm(forms.Form):
+    """How long a sign-off for one station counts, and who decided it."""
+
+    months = forms.IntegerField(
+        label="Counts for (months)", required=False, min_value=1, max_value=60
+    )
+    ends_on = DayOfYearField(label="Ends at the latest on", required=False)
+    unused_months = forms.IntegerField(
+        label="Lapses without use after (months)", required=False, min_value=1, max_value=60,
+        help_text="Counted from tallies and placings. All three empty: the club's general rules.",
+    )  # fmt: skip
+    decided_by = forms.CharField(label="Decided by", max_length=80)
+    decided_on = day_field("Decided on")
+    source = forms.CharField(
+        label="From what", max_length=200, help_text="A code, a policy, the insurer, a meeting."
+    )
 
 
 class WaiverForm(forms.Form):

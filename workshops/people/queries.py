@@ -145,7 +145,7 @@ def matrix_of(
 
 
 def person_page(person: Person, on: date) -> PersonPage:
-    """A person with sign-offs, bars, waivers, guardians and hours: fourteen queries."""
+    """A person with sign-offs, bars, waivers, guardians and hours: fifteen queries."""
     register = register_on(person.shop, on)
     facts = register.people[person.pk]
     stays = list(_stays(person))
@@ -158,7 +158,9 @@ def person_page(person: Person, on: date) -> PersonPage:
             for pk, station in register.stations.items()
             if station.is_in_use
         ],
-        history=list(person.sign_offs.select_related("station", "signed_by")),
+        history=list(
+            person.sign_offs.select_related("station", "signed_by").prefetch_related("reviews")
+        ),
         bars=list(person.bars.select_related("station")),
         waivers=list(person.waivers.all()),
         guardians=list(person.guardianships.select_related("guardian")),

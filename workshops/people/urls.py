@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from django.urls import path
 
-from workshops.people.views import keeping, pages, register
+from workshops.people.views import keeping, looking_back, pages, register
 
 app_name = "people"
 urlpatterns = [
     path("people/", pages.people, name="list"),
     path("people/sign-offs/", pages.matrix, name="matrix"),
+    path("people/sign-offs/then/", looking_back.then, name="then"),
+    path("people/sign-offs/life/", looking_back.lives, name="lives"),
+    path("people/sign-offs/life/<int:pk>/", looking_back.life, name="life"),
     path("people/add/", keeping.add, name="add"),
     path("people/walk-in/", keeping.walk_in, name="walk_in"),
     path("people/<int:pk>/", pages.person, name="person"),
@@ -19,6 +22,8 @@ urlpatterns = [
     path("people/<int:pk>/account/", keeping.account, name="account"),
     path("people/<int:pk>/sign-off/", register.sign, name="sign"),
     path("people/<int:pk>/paper-sign-off/", register.enter, name="enter"),
+    path("people/<int:pk>/signed/", looking_back.signed, name="signed"),
+    path("people/<int:pk>/sign-offs/<int:sign_off>/", register.review, name="review"),
     path("people/<int:pk>/bar/", register.bar, name="bar"),
     path("people/<int:pk>/bars/<int:bar>/lift/", register.lift, name="lift"),
 ]

@@ -151,7 +151,7 @@ def test_a_person_page_takes_as_many_queries_for_a_long_history(
         crowd(shop, 2)
         make_sign_off(person, drill, signed_on=date(2025, month, 1))
         make_bar(person)
-        with django_assert_num_queries(14):
+        with django_assert_num_queries(15):
             page = queries.person_page(person, TODAY)
     assert len(page.history) == 2
 

@@ -67,13 +67,17 @@ def person(request: ShopRequest, pk: int) -> HttpResponse:
 
 
 def _totals(page: PersonPage) -> dict[str, object]:
-    open_bars = [bar for bar in page.bars if bar.lifted_at is None]
+    today = timezone.localdate()
+    open_bars = [
+        bar for bar in page.bars
+        if bar.lifted_at is None and (bar.until is None or bar.until >= today)
+    ]  # fmt: skip
     hours, minutes = divmod(page.minutes, 60)
     nights = len({night for night, _ in page.stays})
     return {
         "hours": f"{hours}:{minutes:02}",
         "open_bars": open_bars,
-        "past_bars": [bar for bar in page.bars if bar.lifted_at],
+        "past_bars": [bar for bar in page.bars if bar not in open_bars],
         "nights_note": f"on {nights} night{'s' * (nights != 1)}",
     }
 

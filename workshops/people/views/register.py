@@ -12,8 +12,8 @@ from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.access.roles import permissions_of
 from workshops.people import actions, queries
 from workshops.people.days import spell_day
-from workshops.people.forms import BarForm, PaperSignOffForm, SignOffForm
-from workshops.people.models import Bar, Person
+from workshops.people.forms import BarForm, PaperSignOffForm, ReviewForm, SignOffForm
+from workshops.people.models import Bar, Person, SignOff
 from workshops.people.refusals import PeopleRefused
 from workshops.people.views.keeping import WRITES, answer, kept
 
@@ -23,19 +23,21 @@ from workshops.people.views.keeping import WRITES, answer, kept
 def sign(request: ShopRequest, pk: int) -> HttpResponse:
     """Sign a person off for a station."""
     person = get_object_or_404(Person, shop=request.shop, pk=pk)
-    today = timezone.localdate()
     form = SignOffForm(
         request.POST or None, shop=request.shop, signers=signers_for(request, person),
-        today=today, initial={"station": request.GET.get("station")},
+        today=timezone.localdate(), initial=request.GET.dict(),
     )  # fmt: skip
     row = kept(request, form, lambda fields: actions.sign_off(
         person=person, by=request.user, **fields
     ))  # fmt: skip
     if row:
-        messages.success(request, f"Signed: {row}, until {spell_day(row.valid_until)}.")
+        until = f", until {spell_day(row.valid_until)}" if row.valid_until else ""
+        messages.success(request, f"Signed: {row}{until}.")
         return redirect("people:person", shop=request.shop.slug, pk=pk)
     says = "" if signers_for(request, person) else NO_SIGNER
-    return answer(request, form, f"How far may {person} go?", "Sign", person, says=says)
+    return answer(
+        request, form, f"How far may {person} go?", "Sign", person, says=says, asks="station"
+    )
 
 
 NO_SIGNER = (
@@ -80,7 +82,9 @@ def bar(request: ShopRequest, pk: int) -> HttpResponse:
     if kept(request, form, lambda fields: actions.set_bar(
         person=person, by=request.user, **fields
     )):  # fmt: skip
-        messages.success(request, f"{person} is barred from now on.")
+        beside = form.cleaned_data["only_with_a_lead"]
+        told = "works there only beside a lead" if beside else "is barred"
+        messages.success(request, f"{person} {told} from now on.")
         return redirect("people:person", shop=request.shop.slug, pk=pk)
     return answer(request, form, f"What must {person} stay away from?", "Bar at once", person)
 
@@ -96,3 +100,25 @@ def lift(request: ShopRequest, pk: int, bar: int) -> HttpResponse:
     except PeopleRefused as refused:
         messages.error(request, str(refused))
     return redirect("people:person", shop=request.shop.slug, pk=pk)
+
+
+@WRITES
+@guard(Permission.BAR_PEOPLE)
+def review(request: ShopRequest, pk: int, sign_off: int) -> HttpResponse:
+    """Look again at a sign-off: it stands, counts no more, or was a mistake."""
+    row = get_object_or_404(
+        SignOff.objects.select_related("person", "station", "signed_by"),
+        shop=request.shop, person=pk, pk=sign_off,
+    )  # fmt: skip
+    form = ReviewForm(request.POST or None)
+    looker = Person.objects.filter(shop=request.shop, user=request.user).first()
+    found = kept(request, form, lambda fields: actions.review(
+        sign_off=row, reviewer=looker, by=request.user, **fields
+    ))  # fmt: skip
+    if found:
+        messages.success(request, f"Kept: {found}.")
+        if row.signed_by_id and request.POST.get("from") == "signed":
+            return redirect("people:signed", shop=request.shop.slug, pk=row.signed_by_id)
+        return redirect("people:person", shop=request.shop.slug, pk=pk)
+    heading = f"Is the sign-off of {row.person} for {row.station} still right?"
+    return answer(request, form, heading, "Keep what was found", row.person, row=row)
