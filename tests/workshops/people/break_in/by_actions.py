@@ -166,11 +166,11 @@ class ByActions:
 def try_by_actions(world: World, draw: Random) -> None:
     """One burglar: a few steps, undone afterwards."""
     with sequence():
-        burglar, watchman = ByActions(world, draw), Watchman()
-        for _ in range(draw.randint(1, 4)):
+        burglar, watchman = ByActions(world, draw), Watchman(world)
+        for _ in range(draw.randint(1, 3)):
             burglar.step(watchman)
         # What a refused step left behind would be found here.
-        watchman.look("in the end")
+        watchman.look_at_last()
 
 
 WEIGHTS = {

@@ -15,7 +15,7 @@ from tests.examples import IS_LONG, MANY
 from tests.workshops.people.break_in.by_actions import try_by_actions
 from tests.workshops.people.break_in.world import make_world
 
-EACH = 300 * (MANY if IS_LONG else 1)
+EACH = 310 * (MANY if IS_LONG else 1)
 
 
 @pytest.mark.parametrize("chunk", range(3, 6))

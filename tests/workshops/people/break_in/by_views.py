@@ -1,0 +1,117 @@
+"""A burglar who posts: stale forms, wrong ids, another shop's ids, keys sent again."""
+
+from __future__ import annotations
+
+from random import Random
+from typing import Any
+
+from django.test import Client
+from django.urls import reverse
+
+from tests.addresses import every_address
+from tests.factories import TODAY
+from tests.workshops.people.break_in.world import Watchman, World, sequence
+from workshops.common.jobs import run_now
+from workshops.common.models import Job
+from workshops.nights.models import Placing, Tally
+from workshops.people.models import Bar, SignOff
+
+# How often each door is tried, by the name of its address.
+TRIED = {
+    "nights:move": 24, "nights:plan": 1, "nights:lock": 4, "nights:sign_in": 2,
+    "nights:sign_out": 1, "nights:tally": 5, "nights:undo_tally": 2, "nights:permit": 4,
+    "nights:close": 1, "nights:coming": 2,
+    "people:sign": 9, "people:enter": 3, "people:bar": 7, "people:lift": 4, "people:review": 5,
+    "people:life": 2, "people:edit": 3, "people:waiver": 1, "people:guardian": 1,
+    "people:account": 1, "people:walk_in": 1, "people:add": 1, "stations:edit": 1, "club:rule": 2,
+    "club:usual": 1,
+}  # fmt: skip
+ARGUMENTS = {each.name: set(each.arguments) - {"shop"} for each in every_address()}
+KEYS = [f"00000000-0000-4000-8000-00000000000{number}" for number in (1, 2)]
+RULES = ["sign_off_months", "waiver_needed", "adult_age", "signers_named_by", "points_needed"]
+# What stands as "pk" in an address, where it is not a person.
+PK = {"people:life": "station", "stations:edit": "station", "nights:undo_tally": "tally"}
+
+
+class ByViews:
+    """One POST after another, each as whoever is signed in in that browser."""
+
+    def __init__(self, world: World, draw: Random, browsers: dict[str, Client]) -> None:
+        self.world, self.draw, self.browsers = world, draw, browsers
+
+    def pick(self, kind: str) -> Any:
+        return self.draw.choice(self.world.rows[kind])
+
+    def a_row(self, model: Any) -> int:
+        """The number of some row, of whichever shop; one that is not there when there is none."""
+        return self.draw.choice(list(model.objects.values_list("pk", flat=True)) or [0])
+
+    def url(self, name: str) -> str:
+        """The address with something of the right kind in it, not always of this shop."""
+        values = {
+            "pk": self._pk(PK.get(name, "person")), "person": self.pick("person").pk,
+            "block": self.pick("block").pk, "on": self.pick("night").date,
+            "placing": self.a_row(Placing), "bar": self.a_row(Bar),
+            "sign_off": self.a_row(SignOff), "key": self.draw.choice(RULES),
+        }  # fmt: skip
+        if name == "people:review" and values["sign_off"]:
+            values["pk"] = SignOff.objects.get(pk=values["sign_off"]).person_id
+        if name == "nights:move":
+            values["on"] = self._night_of(values["block"])
+        kwargs = {each: values[each] for each in ARGUMENTS[name]}
+        return reverse(name, kwargs={"shop": self.world.shop.slug, **kwargs})
+
+    def _pk(self, kind: str) -> int:
+        return self.a_row(Tally) if kind == "tally" else self.pick(kind).pk
+
+    def _night_of(self, block: int) -> Any:
+        rows = {row.pk: row.night.date for row in self.world.rows["block"]}
+        return rows[block]
+
+    def form(self, name: str) -> dict[str, Any]:
+        """Every field that any of the forms reads; each takes what it knows."""
+        draw = self.draw
+        given = {
+            "station": draw.choice([self.pick("station").pk, self.pick("station").pk, "none", "x"]),
+            "person": self.pick("person").pk, "watcher": self.pick("person").pk,
+            "signed_by": draw.choice([self.pick("person"), self.world.scene.people["Sig"]]).pk,
+            "guardian": self.pick("person").pk,
+            "operation": self.pick("operation").pk, "good": draw.randint(0, 2),
+            "client_key": draw.choice(KEYS), "level": draw.randint(0, 6), "evidence": "seen",
+            "reason": "x", "on": self.pick("day"), "verdict": draw.choice(["withdrawn", "mistake"]),
+            "answer": draw.choice(["yes", "no"]), "last_spark": "19:00", "words": "w",
+            "first_name": "New", "version": "2026", "anew": draw.choice(["yes", ""]),
+            "user": draw.choice([user.pk for user in self.world.users.values()]),
+            "unused_months": draw.choice(["", 1]), "decided_by": "B", "source": "m",
+            "decided_on": TODAY, "value": draw.choice(["yes", "no", "12", "club", "words"]),
+            "is_active": draw.choice(["on", "on", ""]), "joined_on": "2025-01-01",
+            "born_on": draw.choice(["", "2012-01-01"]), "is_adult_declared": "on",
+            # A field that no form has, as somebody with a pencil would send it.
+            "shop": self.world.other.pk, "role": "works", "is_locked": "on",
+        }  # fmt: skip
+        given["on"] = TODAY if draw.random() < 0.7 else given["on"]
+        if draw.random() < 0.3:
+            given["only_with_a_lead"] = "on"
+        return {key: value for key, value in given.items() if value != "" or key == "anew"}
+
+    def step(self, watchman: Watchman) -> None:
+        """One POST, and what came of it."""
+        name = self.draw.choices(list(TRIED), list(TRIED.values()))[0]
+        role = self.draw.choice(["coordinator", "coordinator", "duty_lead", "authoriser"])
+        role = "volunteer" if self.draw.random() < 0.05 else role
+        answer = self.browsers[role].post(self.url(name), self.form(name))
+        assert answer.status_code < 500, f"{name} broke"
+        if name == "nights:plan" and answer.status_code == 302:
+            run_now(Job.objects.latest("pk"))
+        # Refused, forbidden or not found: nothing was done, and the end of it is looked at.
+        if answer.status_code == 302:
+            watchman.look(name)
+
+
+def try_by_views(world: World, draw: Random, browsers: dict[str, Client]) -> None:
+    """One burglar: a few posts, undone afterwards."""
+    with sequence():
+        burglar, watchman = ByViews(world, draw, browsers), Watchman(world)
+        for _ in range(draw.randint(2, 4)):
+            burglar.step(watchman)
+        watchman.look_at_last()

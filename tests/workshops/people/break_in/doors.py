@@ -1,0 +1,67 @@
+"""Every address that takes a POST, and what was decided about it: can it stand anybody anywhere?
+
+The addresses come from ``tests/addresses.py``; one that takes a POST and has no decision here
+fails a test.
+"""
+
+from __future__ import annotations
+
+import inspect
+from enum import StrEnum
+
+from tests.addresses import Address, every_address
+
+
+class Door(StrEnum):
+    """What an address can do to who stands where."""
+
+    PLACES = "places, signs in, or counts what somebody worked"
+    REGISTER = "changes what the register says of somebody, or what a station asks"
+    NOTHING = "says nothing of who may do what, or where anybody stands"
+
+
+P, R, N = Door.PLACES, Door.REGISTER, Door.NOTHING
+
+DOORS: dict[str, Door] = {
+    "nights:plan": P, "nights:move": P, "nights:lock": P, "nights:sign_in": P,
+    "nights:sign_out": P, "nights:tally": P, "nights:undo_tally": P, "nights:permit": P,
+    "nights:close": P, "nights:coming": P,
+    "people:sign": R, "people:enter": R, "people:bar": R, "people:lift": R, "people:review": R,
+    "people:life": R, "people:edit": R, "people:waiver": R, "people:guardian": R,
+    "people:account": R, "people:walk_in": R, "people:add": R,
+    "stations:edit": R, "club:rule": R, "club:usual": R,
+    # A new night, and one that is off, have nobody in them.
+    "nights:add": N, "nights:cancel": N,
+    # A job that was cut off runs again as it was asked: the plan door, tried above.
+    "common:job_again": N,
+    "access:sign_in": N, "access:sign_out": N, "access:password": N, "access:members": N,
+    "access:member": N,
+    "season:begin": N, "season:target": N, "season:ice": N, "season:outlook": N,
+    # A new station has nobody at it, and no sign-off.
+    "stations:add": N, "stations:add_operation": N, "stations:operation": N, "stations:rooms": N,
+    "stations:add_tool": N, "stations:tool_out": N, "stations:tool_back": N,
+    "stations:add_sheet": N, "stations:edit_sheet": N, "stations:check_sheet": N,
+    "stations:put_part": N, "stations:part_off": N, "stations:revise": N, "stations:in_force": N,
+    "stations:supersede": N, "stations:add_part": N, "stations:part": N, "stations:check_part": N,
+}  # fmt: skip
+
+# The stock and the paper change nothing about people: none of their modules reaches for the
+# actions of nights or people, which ``test_doors`` proves of their source.
+KNOWS_NO_PEOPLE = ("stock", "paper")
+
+
+def takes_posts(address: Address) -> bool:
+    """Whether the view behind the address reads what is posted, as its source says."""
+    if hasattr(address.view, "view_class"):
+        return hasattr(address.view.view_class, "post")
+    source = inspect.getsource(inspect.unwrap(address.view))
+    return any(word in source for word in ("POST", "WRITES", "kept("))
+
+
+def posting() -> set[str]:
+    """The addresses that take a POST, but for those of slices that know no people."""
+    return {
+        address.name
+        for address in every_address()
+        if takes_posts(address) and address.name.partition(":")[0] not in KNOWS_NO_PEOPLE
+    }
