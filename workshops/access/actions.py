@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import uuid
+
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.db import transaction
@@ -44,6 +46,16 @@ def make_user(*, username: str, password: str, first_name: str = "", last_name: 
     user.full_clean()
     user.save()
     return user
+
+
+@transaction.atomic
+def make_user_without_password(*, first_name: str, last_name: str = "", email: str = "") -> User:
+    """An account that no password opens: its holder comes in by a link sent to them."""
+    # Nobody types the name, so it only has to be one that nobody else has.
+    name = f"by-link-{uuid.uuid4().hex[:12]}"
+    return User.objects.create_user(
+        name, email=email, password=None, first_name=first_name, last_name=last_name
+    )
 
 
 @transaction.atomic

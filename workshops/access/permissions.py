@@ -13,6 +13,7 @@ class Permission(StrEnum):
     """
 
     SEE_HOME = "see_home"
+    SEE_MINE = "see_mine"  # one's own nights, sign-offs, hours and details, and one's wards'
     SEE_NIGHTS = "see_nights"
     RUN_NIGHT = "run_night"  # plan, place, sign in and out, tally, permit, hand over
     EDIT_NIGHTS = "edit_nights"

@@ -11,7 +11,13 @@ Role = Membership.Role
 
 # What everybody who signs in may read: nothing here is private to one person.
 EVERYBODY = frozenset(
-    {Permission.SEE_HOME, Permission.SEE_NIGHTS, Permission.SEE_SHEETS, Permission.SEE_SEASON}
+    {
+        Permission.SEE_HOME,
+        Permission.SEE_MINE,
+        Permission.SEE_NIGHTS,
+        Permission.SEE_SHEETS,
+        Permission.SEE_SEASON,
+    }
 )
 
 
@@ -53,7 +59,7 @@ CHARGES: dict[Role, Charge] = {
         | {Permission.SEE_PEOPLE, Permission.SIGN_OFF, Permission.BAR_PEOPLE, Permission.SEE_STOCK},
     ),
     Role.VOLUNTEER: Charge(
-        "Sees the nights, the build sheets and how the winter goes.",
+        "Sees the nights, the build sheets and how the winter goes; answers for their own nights.",
         EVERYBODY,
     ),
     Role.READER: Charge(
