@@ -5,12 +5,14 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
-from datetime import date
+from datetime import date, datetime
 from io import StringIO
 from pathlib import Path
 from typing import Any
+from zoneinfo import ZoneInfo
 
 import pytest
+import time_machine
 from django.conf import settings
 from django.core.management import CommandError, call_command
 from django.db import transaction
@@ -60,7 +62,10 @@ def test_two_loads_on_one_day_give_the_same_rows(db: None) -> None:
     "today", [SATURDAY, SUNDAY, date(2026, 1, 15), date(2027, 1, 1), date(2028, 2, 29)]
 )
 def test_any_day_has_a_night_planned_and_nights_behind(db: None, today: date) -> None:
-    shop = load_demo(today=today)
+    # The book takes no entry from a day that is still to come, so the clock stands at that day.
+    evening = datetime(today.year, today.month, today.day, 18, tzinfo=ZoneInfo("America/Chicago"))
+    with time_machine.travel(evening, tick=False):
+        shop = load_demo(today=today)
     tonight = Night.objects.get(shop=shop, date=today)
     assert tonight.status == Night.Status.PLANNED
     assert tonight.sign_ups.filter(answer="yes").count() >= 20
@@ -93,6 +98,12 @@ def test_the_command_names_the_night_and_the_sign_ins(db: None) -> None:
 def test_the_command_refuses_what_is_no_day(db: None) -> None:
     with pytest.raises(CommandError, match="“soon” is not a day"):
         call_command("load_demo", today="soon")
+
+
+def test_the_command_refuses_a_day_that_is_still_to_come(db: None, clock: object) -> None:
+    with pytest.raises(CommandError, match="still to come"):
+        call_command("load_demo", today="2027-01-14")
+    assert not Shop.objects.exists()
 
 
 def test_a_name_that_somebody_signs_in_under_is_not_taken_over(db: None) -> None:

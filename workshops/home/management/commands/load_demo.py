@@ -8,6 +8,7 @@ from zoneinfo import ZoneInfo
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
+from inventory.ledger.actions import PostingRefused
 from workshops.access.actions import NameTaken
 from workshops.home.demo.files import read
 from workshops.home.demo.fresh import FreshRefused, start_afresh
@@ -38,8 +39,9 @@ class Command(BaseCommand):
         was_there = demo_shop() is not None
         try:
             shop = load_demo(today=today)
-        except NameTaken as taken:
-            raise CommandError(str(taken)) from taken
+        except (NameTaken, PostingRefused) as refused:
+            # A day still to come as well: its book would tell what has not happened.
+            raise CommandError(str(refused)) from refused
         self.stdout.write(
             f"{shop.name} was loaded before and stays as it is; --fresh starts it anew."
             if was_there
@@ -57,4 +59,4 @@ def _today(text: str | None) -> date:
     try:
         return date.fromisoformat(text)
     except ValueError:
-        raise CommandError(f"--today: “{text}” is not a day. Write one like 2031-01-16.") from None
+        raise CommandError(f"--today: “{text}” is not a day. Write one like 2026-01-14.") from None
