@@ -83,6 +83,7 @@ DECISIONS: dict[str, str] = {
     "paper:file": Permission.MAKE_PAPER,
     "nights:list": Permission.SEE_NIGHTS,
     "nights:add": Permission.EDIT_NIGHTS,
+    "nights:repeat": Permission.EDIT_NIGHTS,
     "nights:night": Permission.SEE_NIGHTS,
     "nights:plan": Permission.RUN_NIGHT,
     "nights:move": Permission.RUN_NIGHT,

@@ -9,6 +9,7 @@ from django import forms
 
 from inventory.places.models import Shop
 from workshops.nights.models import Night, SignUp
+from workshops.nights.repeating import Weekday
 from workshops.people.models import Person
 from workshops.people.names import told_apart
 from workshops.stations.models import Operation
@@ -49,6 +50,33 @@ class NightForm(forms.Form):
     stop = forms.TimeField(label="Stop, count and sweep", widget=Clock(), initial="20:30")
     lock_up = forms.TimeField(label="Lock-up", widget=Clock(), initial="21:00")
     goal = forms.CharField(label="Goal of the night", max_length=120, required=False)
+
+
+class RepeatForm(forms.Form):
+    """Nights that repeat, until a day or a number of them."""
+
+    first = forms.DateField(label="From", widget=forms.DateInput(attrs={"type": "date"}))
+    weekdays = forms.TypedMultipleChoiceField(
+        label="On", coerce=lambda day: Weekday(int(day)), widget=forms.CheckboxSelectMultiple,
+        choices=[(int(day), day.name.title()) for day in Weekday],
+    )  # fmt: skip
+    every_weeks = forms.IntegerField(
+        label="Every so many weeks", min_value=1, max_value=8, initial=1,
+        help_text="1 is every week, 2 every other week",
+    )  # fmt: skip
+    count = forms.IntegerField(label="Number of nights", min_value=1, max_value=60, required=False)
+    until = forms.DateField(
+        label="Or the last day", widget=forms.DateInput(attrs={"type": "date"}), required=False
+    )
+    week_starts = forms.TypedChoiceField(
+        label="A week begins on", coerce=lambda day: Weekday(int(day)), initial=0,
+        choices=[(0, "Monday"), (6, "Sunday")],
+        help_text="Matters only when weeks are left out.",
+    )  # fmt: skip
+    kind = forms.ChoiceField(label="Kind of night", choices=Night.Kind.choices)
+    doors = forms.TimeField(label="Doors open", widget=Clock(), initial="18:00")
+    stop = forms.TimeField(label="Stop, count and sweep", widget=Clock(), initial="20:30")
+    lock_up = forms.TimeField(label="Lock-up", widget=Clock(), initial="21:00")
 
 
 class ComingForm(forms.Form):

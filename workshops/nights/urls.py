@@ -13,6 +13,7 @@ app_name = "nights"
 urlpatterns: list[URLPattern] = [
     path("nights/", calendar.nights, name="list"),
     path("nights/add/", calendar.add, name="add"),
+    path("nights/repeat/", calendar.repeat, name="repeat"),
     path("nights/<day:on>/", board.night, name="night"),
     path("nights/<day:on>/plan/", board.plan, name="plan"),
     path("nights/<day:on>/move/<int:block>/<int:person>/", board.move, name="move"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from django.db import transaction
@@ -52,6 +53,35 @@ def add_night(
         for index, (starts, ends) in enumerate(stretches)
     )
     return night
+
+
+@dataclass(frozen=True, slots=True)
+class Added:
+    """The nights put on the calendar, and the days that had one already."""
+
+    nights: tuple[Night, ...]
+    taken: tuple[date, ...]
+
+
+@transaction.atomic
+def add_nights(
+    *, shop: Shop, days: Sequence[date], doors: time, stop: time, lock_up: time,
+    kind: str = Night.Kind.MIXED,
+) -> Added:  # fmt: skip
+    """Put a night on each of the days; a day that has one keeps it as it is.
+
+    Raises
+    ------
+    NightRefused
+        When the times are out of order; then no night is added.
+    """
+    taken = set(Night.objects.filter(shop=shop, date__in=days).values_list("date", flat=True))
+    nights = tuple(
+        add_night(shop=shop, on=day, doors=doors, stop=stop, lock_up=lock_up, kind=kind)
+        for day in days
+        if day not in taken
+    )
+    return Added(nights, tuple(sorted(taken)))
 
 
 def usual_blocks(doors: time, stop: time) -> list[tuple[time, time]]:

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from datetime import date
+from typing import Any
 
 from django.contrib import messages
 from django.http import HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.nights import actions, queries
-from workshops.nights.forms import ComingForm, NightForm, ReasonForm
+from workshops.nights.actions.calendar import Added, add_nights
+from workshops.nights.forms import ComingForm, NightForm, ReasonForm, RepeatForm
 from workshops.nights.refusals import NightRefused
+from workshops.nights.repeating import Repeat, days_of
 from workshops.nights.views.finding import night_or_404, to_night
+
+REPEATS = ("first", "weekdays", "every_weeks", "count", "until", "week_starts")
 
 
 @guard(Permission.SEE_NIGHTS)
@@ -42,6 +47,33 @@ def add(request: ShopRequest) -> HttpResponse:
             messages.success(request, f"The night of {night} is on the calendar.")
             return to_night(night)
     return render(request, "nights/add.html", {"form": form}, status=422 if form.errors else 200)
+
+
+@guard(Permission.EDIT_NIGHTS)
+def repeat(request: ShopRequest) -> HttpResponse:
+    """Put nights on the calendar that repeat."""
+    form = RepeatForm(request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        try:
+            added = _repeated(request, dict(form.cleaned_data))
+        except NightRefused as refused:
+            form.add_error(None, str(refused))
+        else:
+            messages.success(request, _told(added))
+            return redirect("nights:list", shop=request.shop.slug)
+    status = 422 if form.errors else 200
+    return render(request, "nights/repeat.html", {"form": form}, status=status)
+
+
+def _repeated(request: ShopRequest, given: dict[str, Any]) -> Added:
+    rule = {name: given.pop(name) for name in REPEATS}
+    return add_nights(shop=request.shop, days=days_of(Repeat(**rule)), **given)
+
+
+def _told(added: Added) -> str:
+    count, had = len(added.nights), len(added.taken)
+    said = f"{count} night{'s' * (count != 1)} put on the calendar."
+    return said + (f" {had} of the days had one already and kept it." if had else "")
 
 
 @guard(Permission.RUN_NIGHT)
