@@ -1,4 +1,4 @@
-"""Night, block, sign-up, roll, placing, tally, permit and hand-over."""
+"""Night, block, sign-up, training, roll, placing, tally, permit and hand-over."""
 
 from __future__ import annotations
 
@@ -115,6 +115,34 @@ class SignUp(models.Model):
 
     def __str__(self) -> str:
         return f"{self.person} {self.get_answer_display()}"
+
+
+class TrainingDate(models.Model):
+    """One line of the training timetable: who learns what, beside whom, on which night."""
+
+    night = models.ForeignKey(Night, models.CASCADE, related_name="training")
+    learner = models.ForeignKey(Person, models.CASCADE, related_name="training_dates")
+    station = models.ForeignKey(Station, models.PROTECT, related_name="training_dates")
+    lead = models.ForeignKey(Person, models.CASCADE, related_name="teaching_dates")
+    why_not = models.CharField(
+        max_length=300, blank=True, help_text="what the last plan found in the way"
+    )
+    set_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    set_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["night", "station", "pk"]
+        constraints = [
+            models.UniqueConstraint(fields=["night", "learner"], name="learns_one_thing_a_night"),
+            models.CheckConstraint(
+                condition=~Q(learner=F("lead")), name="nobody_learns_from_himself"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.learner} learns {self.station} beside {self.lead}, {self.night}"
 
 
 class RollLine(models.Model):

@@ -7,11 +7,11 @@ from datetime import date, datetime
 from typing import Any
 from uuid import UUID, uuid4
 
-from django.db.models import Count, Q, QuerySet, Sum
+from django.db.models import Count, Exists, OuterRef, Q, QuerySet, Sum
 
 from inventory.places.models import Shop
 from workshops.nights.clock import spell, today_in
-from workshops.nights.models import Night, PlacingRun, RollLine, Tally
+from workshops.nights.models import Night, PlacingRun, RollLine, Tally, TrainingDate
 from workshops.people.models import Person
 from workshops.people.names import short_names
 from workshops.stations.models import Operation, Station
@@ -72,6 +72,8 @@ def nights_of(shop: Shop) -> QuerySet[Night]:
 def night_on(shop: Shop, on: date) -> Night | None:
     """The night of a day with its plan, hand-over and shop, or None. 1 query."""
     rows = Night.objects.select_related("plan", "shop", "hand_over")
+    # Asked here, so that a night on which nobody is taught costs its page no query.
+    rows = rows.annotate(has_training=Exists(TrainingDate.objects.filter(night=OuterRef("pk"))))
     return rows.filter(shop=shop, date=on).first()
 
 

@@ -15,6 +15,7 @@ from workshops.nights.actions.placing import place, plan_night, set_lock, unplac
 from workshops.nights.actions.roll import SignedIn, sign_in, sign_out
 from workshops.nights.actions.stepping import step_away
 from workshops.nights.actions.tally import tally, undo_tally
+from workshops.nights.actions.training import drop_training, set_training
 from workshops.nights.actions.uses import book_uses
 
 __all__ = [
@@ -23,12 +24,14 @@ __all__ = [
     "book_uses",
     "cancel_night",
     "close_night",
+    "drop_training",
     "end_watch",
     "open_permit",
     "place",
     "plan_night",
     "set_aims",
     "set_lock",
+    "set_training",
     "sign_in",
     "sign_out",
     "sign_up",

@@ -18,10 +18,12 @@ from workshops.nights.engine.plan import Plan, Proof
 from workshops.nights.engine.rules import breaches, title
 from workshops.nights.engine.solve import solve
 from workshops.nights.loading import Loaded, last_stations, likes_of, load, load_making
-from workshops.nights.models import Block, Night, Placing, PlacingRun
+from workshops.nights.models import Block, Night, Placing, PlacingRun, TrainingDate
 from workshops.nights.refusals import NightRefused, PlacingRefused
+from workshops.nights.teaching import Lesson, lessons_of, rows_on, with_lessons
 from workshops.people.actions import hold_register
 from workshops.people.models import Person
+from workshops.people.names import short_names
 from workshops.stations.models import Level, Station
 
 # Broken by whoever is moved, these refuse the move. The others (a crew not yet full, a watch
@@ -50,7 +52,8 @@ def plan_night(
     With ``keeping`` a plan that stands is changed as little as the loss of one in a hundred
     allows. Who was barred while the engine worked is taken out again before anything is
     stored, and what was fixed by hand meanwhile stays. With nobody expected the plan is
-    empty, and says of every station who could be asked.
+    empty, and says of every station who could be asked. The training timetable is kept
+    where it can be, and each line of it that cannot says why.
 
     Raises
     ------
@@ -67,18 +70,21 @@ def plan_night(
         last_stations=last_stations(night),
         likes=likes_of(night),
     )
+    lessons = lessons_of(loaded, problem, rows_on(night))
     try:
-        plan = solve(problem, stop=Seconds(seconds), seed=seed)
+        plan = solve(with_lessons(problem, lessons), stop=Seconds(seconds), seed=seed)
     except LockRefused as refused:
         raise NightRefused(
             f"{refused} Somebody was fixed there by hand, against the rule "
             f"“{title(refused.rule)}”: let that go, or mend what stops it."
         ) from refused
-    return _store(night, plan, seed=seed, by=by)
+    return _store(night, plan, lessons, seed=seed, by=by)
 
 
 @transaction.atomic
-def _store(night: Night, plan: Plan, *, seed: int, by: User | None) -> PlacingRun:
+def _store(
+    night: Night, plan: Plan, lessons: Sequence[Lesson], *, seed: int, by: User | None
+) -> PlacingRun:
     _check_open(Night.objects.select_for_update().get(pk=night.pk))
     # Held until the placings are written: who is stopped now is seen, who is stopped later
     # finds them and takes them away.
@@ -93,10 +99,24 @@ def _store(night: Night, plan: Plan, *, seed: int, by: User | None) -> PlacingRu
     rows = translate.rows_of(plan, loaded.blocks, loaded.stations, run=run)
     kept = _still_allowed(loaded, _with_locked(loaded, rows))
     Placing.objects.filter(night=night).delete()
-    Placing.objects.bulk_create(kept)
+    Placing.objects.bulk_create(_told(loaded, kept, lessons))
+    for lesson in lessons:
+        TrainingDate.objects.filter(pk=lesson.row.pk).update(why_not=lesson.why_not[:300])
     night.plan = run
     night.save(update_fields=["plan"])
     return run
+
+
+def _told(loaded: Loaded, rows: list[Placing], lessons: Sequence[Lesson]) -> list[Placing]:
+    """The rows of learners with the timetable as their reason."""
+    names = short_names(loaded.register.people.values())
+    taught = {(each.row.learner_id, each.row.station_id): each.row for each in lessons}
+    for row in rows:
+        date = taught.get((row.person_id, row.station_id))
+        if date and row.role == Placing.Role.LEARNS:
+            learner, lead = names[date.learner_id], names[date.lead_id]
+            row.why = f"{learner} learns at {date.station} beside {lead}: the training timetable."
+    return rows
 
 
 def _with_locked(loaded: Loaded, rows: list[Placing]) -> list[Placing]:

@@ -11,6 +11,7 @@ from django.db import transaction
 from workshops.nights.models import Night, Placing, RollLine, SignUp
 from workshops.nights.refusals import NightRefused
 from workshops.nights.standing import answer_for
+from workshops.people.actions import hold_register
 from workshops.people.gate import Register, register_on
 from workshops.people.models import Person
 from workshops.people.young import hours_on
@@ -41,6 +42,8 @@ def sign_in(*, night: Night, person: Person, at: datetime) -> SignedIn:
         raise NightRefused(f"The night of {night} is {night.get_status_display()}.")
     if person.shop_id != night.shop_id:
         raise NightRefused(f"{person} is not on this shop's list.")
+    # A bar that is being set at this moment is told at the door and not missed.
+    hold_register(night.shop)
     line, _ = RollLine.objects.get_or_create(
         night=night, person=person, out_at=None, defaults={"in_at": at}
     )

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from workshops.nights.clock import minutes, minutes_of
 from workshops.nights.models import Block, Night, Placing, RollLine, Tally
 from workshops.nights.standing import answer_for
-from workshops.people.actions import Used, record_uses
+from workshops.people.actions import Used, hold_register, record_uses
 from workshops.people.gate import register_on
 
 Stay = tuple[int, int]
@@ -20,6 +20,7 @@ def book_uses(*, night: Night) -> None:
     counted there or the end of the fire watch was signed. Whom the gate stops is left out:
     work against a stop renews no sign-off.
     """
+    hold_register(night.shop)
     stations = _worked(night)
     uses = list(_uses(night, stations)) if stations else []
     record_uses(shop=night.shop, day=night.date, uses=uses)

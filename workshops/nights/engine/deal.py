@@ -12,6 +12,7 @@ from workshops.nights.engine.model import Model
 from workshops.nights.engine.people import LAST_MINUTE, Person
 from workshops.nights.engine.placings import Placing, Role, Watching
 from workshops.nights.engine.problem import Problem
+from workshops.nights.engine.side_by_side import side_by_side
 from workshops.nights.engine.stations import Station
 
 Place = tuple[str, str]  # "works", "learns" or "watches"; the station or the room
@@ -42,6 +43,7 @@ def deal(model: Model, values: np.ndarray) -> tuple[tuple[Placing, ...], tuple[W
             at = deal_benches(
                 model.problem, model.problem.station[station], crew, opened, before=benches
             )
+            at = side_by_side(model.problem, station, at, kinds=(crew.leads, crew.learners))
             benches.update({(person, station): bench for person, bench in at.items()})
             placings += named(block, station, crew, at)
     return tuple(placings), watch_of(model.problem, placings, seats)

@@ -74,6 +74,19 @@ def _role(problem: Problem, lock: Lock) -> Role:
     return Role.LEARNS if gates.may_learn(problem, person, station) else Role.WORKS
 
 
+def check_together(problem: Problem, stop: Seconds) -> None:
+    """Look whether everything fixed can stand in one plan, whatever that plan makes.
+
+    Raises
+    ------
+    LockRefused
+        With the rule in the way. When the time is up before a plan is found, it is refused.
+    """
+    check_locks(problem)
+    if not assemble(problem, is_making=False).programme.solve(stop).has_values():
+        refuse_together(problem, stop)
+
+
 def refuse_together(problem: Problem, stop: Seconds) -> None:
     """Find the rule that keeps the fixed placings from standing together, and refuse them.
 

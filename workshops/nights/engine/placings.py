@@ -56,3 +56,12 @@ class Lock:
     block: int
     station: str
     role: Role | None = None
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Beside:
+    """A learner and the lead beside whom they are to stand, at one station, whenever both do."""
+
+    learner: str
+    lead: str
+    station: str

@@ -23,12 +23,12 @@ from workshops.nights.engine.people import (
     check_once,
     put,
 )
-from workshops.nights.engine.placings import Lock, Role
+from workshops.nights.engine.placings import Beside, Lock, Role
 from workshops.nights.engine.stations import Material, Operation, Piece, SetKind, Station, Tool
 
 __all__ = [
-    "Bar", "ClubRules", "Level", "Lock", "Material", "Operation", "Person", "Piece", "Problem",
-    "Role", "SetKind", "SignOff", "Span", "Station", "Tool",
+    "Bar", "Beside", "ClubRules", "Level", "Lock", "Material", "Operation", "Person", "Piece",
+    "Problem", "Role", "SetKind", "SignOff", "Span", "Station", "Tool",
 ]  # fmt: skip
 
 
@@ -121,6 +121,9 @@ class Problem:
         Not empty: a re-plan, in which every change is charged.
     floor_places
         Most people on the floor in one block, the fire watch included; none: no limit.
+    beside
+        Learners and the leads at whose bench they are to stand when both are at the station.
+        Nobody is placed for it: ``locks`` do that.
     """
 
     date: str
@@ -138,6 +141,7 @@ class Problem:
     previous: tuple[Lock, ...] = ()
     floor_places: int | None = None
     before: Before = Before()
+    beside: tuple[Beside, ...] = ()
 
     def __post_init__(self) -> None:
         check_date(self.date, "date")
@@ -151,6 +155,7 @@ class Problem:
         for name in ("locks", "previous"):
             rows = sorted(getattr(self, name), key=lambda row: (row.block, row.person, row.station))
             put(self, name, tuple(rows))
+        put(self, "beside", tuple(sorted(self.beside)))
         check_names(self)
 
     def _check_times(self) -> None:
@@ -231,6 +236,9 @@ def check_names(problem: Problem) -> None:
         _check_known([lock.person], people, "locks: person")
         _check_known([lock.station], stations, "locks: station")
         _check_lock(problem, lock)
+    for pair in problem.beside:
+        _check_known([pair.learner, pair.lead], people, "beside: person")
+        _check_known([pair.station], stations, "beside: station")
     if sum(station.is_fire_watch for station in problem.stations) > 1:
         raise ValueError("stations: only one can be the fire watch")
     _check_making(problem, stations)

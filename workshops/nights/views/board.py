@@ -17,6 +17,7 @@ from workshops.nights.board import board_for
 from workshops.nights.models import Block, Night, Placing
 from workshops.nights.moving import places_for
 from workshops.nights.refusals import NightRefused, PlacingRefused
+from workshops.nights.teaching import training_on
 from workshops.nights.views.finding import night_or_404, to_night
 from workshops.people.models import Person
 from workshops.stations.models import Station
@@ -32,6 +33,7 @@ def night(request: ShopRequest, on: date) -> HttpResponse:
         "board": board,
         "last_spark": queries.last_spark_of(row, board.loaded.register.rules.watch_minutes),
         "expected": queries.expected_of(row.plan),
+        "training": training_on(row, board.names, board.loaded.placings),
         "expected_sets": queries.expected_sets(row.plan),
     }
     return render(request, "nights/night.html", context)
