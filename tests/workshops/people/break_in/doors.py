@@ -31,7 +31,7 @@ DOORS: dict[str, Door] = {
     "people:account": R, "people:walk_in": R, "people:add": R,
     "stations:edit": R, "club:rule": R, "club:usual": R,
     # A new night, and one that is off, have nobody in them.
-    "nights:add": N, "nights:cancel": N,
+    "nights:add": N, "nights:repeat": N, "nights:cancel": N,
     # A job that was cut off runs again as it was asked: the plan door, tried above.
     "common:job_again": N,
     "access:sign_in": N, "access:sign_out": N, "access:password": N, "access:members": N,
