@@ -42,6 +42,9 @@ class Night(OfShop):
         "PlacingRun", models.SET_NULL, null=True, blank=True, related_name="plan_of",
         help_text="the run whose placings stand",
     )  # fmt: skip
+    # Calendars of volunteers ask how often and when a night was changed.
+    changes = models.PositiveSmallIntegerField(default=0, editable=False)
+    changed_at = models.DateTimeField(default=timezone.now, editable=False)
 
     class Meta:
         ordering = ["date"]
@@ -105,7 +108,11 @@ class SignUp(models.Model):
     answer = models.CharField(max_length=5, choices=Answer.choices, default=Answer.YES)
     arrives = models.TimeField(null=True, blank=True, help_text="empty: at the start")
     leaves = models.TimeField(null=True, blank=True, help_text="empty: at the end")
+    guests = models.PositiveSmallIntegerField(default=0, help_text="people they bring along")
+    guest_names = models.CharField(max_length=200, blank=True, help_text="may come later")
+    note = models.CharField(max_length=200, blank=True)
     answered_at = models.DateTimeField(default=timezone.now)
+    changes = models.PositiveSmallIntegerField(default=0, editable=False)
 
     class Meta:
         ordering = ["night", "person"]
@@ -143,6 +150,30 @@ class TrainingDate(models.Model):
 
     def __str__(self) -> str:
         return f"{self.learner} learns {self.station} beside {self.lead}, {self.night}"
+
+
+class Group(OfShop):
+    """People who came as one: a troop, a school class, with the grown-ups who lead it."""
+
+    night = models.ForeignKey(Night, models.CASCADE, related_name="groups")
+    name = models.CharField(max_length=60)
+    leaders = models.ManyToManyField(Person, related_name="led_groups")
+    members = models.ManyToManyField(Person, related_name="groups")
+    # Sent twice from a slow tablet, the form makes one group.
+    client_key = models.UUIDField(default=uuid.uuid4, editable=False)
+    added_at = models.DateTimeField(default=timezone.now)
+    added_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["night", "added_at"]
+        constraints = [
+            models.UniqueConstraint(fields=["shop", "client_key"], name="group_key_once_a_shop")
+        ]
+
+    def __str__(self) -> str:
+        return self.name
 
 
 class RollLine(models.Model):

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time
 
 from django.db import transaction
+from django.utils import timezone
 
 from inventory.places.models import Shop
 from workshops.nights.clock import minutes
@@ -16,6 +17,7 @@ from workshops.people.models import Person
 
 BRIEFING = 30  # minutes from the doors to the first block: sign in, brief, place
 BREAK = 10
+MOST_GUESTS = 8
 WHOLE_DAY = 5 * 60  # a day this long gets three stretches and two breaks
 
 
@@ -103,7 +105,7 @@ def _time(minute: int) -> time:
 
 
 @transaction.atomic
-def cancel_night(*, night: Night, reason: str) -> Night:
+def cancel_night(*, night: Night, reason: str, at: datetime | None = None) -> Night:
     """Cancel a planned night and say why: snow, no heat, no key.
 
     Raises
@@ -117,7 +119,8 @@ def cancel_night(*, night: Night, reason: str) -> Night:
         raise NightRefused("That night is over. It cannot be cancelled any more.")
     refuse_while_inside(night)
     night.status, night.note = Night.Status.CANCELLED, reason.strip()
-    night.save(update_fields=["status", "note"])
+    night.changes, night.changed_at = night.changes + 1, at or timezone.now()
+    night.save(update_fields=["status", "note", "changes", "changed_at"])
     return night
 
 
@@ -130,6 +133,15 @@ def refuse_while_inside(night: Night) -> None:
         raise NightRefused(f"Sign out first who is still on the roll: {', '.join(inside)}")
 
 
+@dataclass(frozen=True, slots=True)
+class Bringing:
+    """Whom a person brings along, and what they want to say."""
+
+    guests: int = 0
+    guest_names: str = ""
+    note: str = ""
+
+
 @transaction.atomic
 def sign_up(
     *,
@@ -139,14 +151,17 @@ def sign_up(
     at: datetime,
     arrives: time | None = None,
     leaves: time | None = None,
+    bringing: Bringing | None = None,
 ) -> SignUp:
     """Note whether a person means to come; a later answer replaces an earlier one.
+
+    Without ``bringing``, guests and note stay as they were; a no brings nobody.
 
     Raises
     ------
     NightRefused
         When the night is over or cancelled, the person is of another shop, or would leave
-        before arriving.
+        before arriving, or would bring more guests than a person can.
     """
     if night.status != Night.Status.PLANNED:
         raise NightRefused(f"The night of {night} is {night.get_status_display()}.")
@@ -154,12 +169,28 @@ def sign_up(
         raise NightRefused(f"{person} is not on this shop's list.")
     if (arrives or night.doors) >= (leaves or night.lock_up):
         raise NightRefused(f"Leaves: {person} would leave before arriving. Mend the times.")
-    row, _ = SignUp.objects.update_or_create(
-        night=night,
-        person=person,
-        defaults={"answer": answer, "arrives": arrives, "leaves": leaves, "answered_at": at},
-    )
+    # Two answers sent at once wait for one another here, and the second finds the first.
+    Night.objects.select_for_update().get(pk=night.pk)
+    row = SignUp.objects.filter(night=night, person=person).first()
+    row = row or SignUp(night=night, person=person, changes=0)
+    if bringing is not None:
+        row.guests, row.guest_names, row.note = _brought(bringing)
+    if answer == SignUp.Answer.NO:
+        row.guests, row.guest_names = 0, ""
+    row.answer, row.arrives, row.leaves, row.answered_at = answer, arrives, leaves, at
+    # A calendar that holds the earlier answer takes only one with a higher number.
+    row.changes += row.pk is not None
+    row.save()
     return row
+
+
+def _brought(bringing: Bringing) -> tuple[int, str, str]:
+    if not 0 <= bringing.guests <= MOST_GUESTS:
+        raise NightRefused(
+            f"Guests: up to {MOST_GUESTS} come with one person. Ask the coordinator to sign up"
+            " a larger group."
+        )
+    return bringing.guests, bringing.guest_names.strip(), bringing.note.strip()
 
 
 @transaction.atomic
