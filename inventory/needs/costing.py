@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
-from django.db.models import BigIntegerField, F, Sum
-from django.db.models.functions import Cast, Round
+from django.db.models import BigIntegerField, F, Q, Sum
+from django.db.models.functions import Cast, Round, TruncDate
 
 from inventory.ledger.costs import CENT
 from inventory.ledger.cutting_from import Saw, cut_from
 from inventory.ledger.models import Balance, Entry, Line
 from inventory.materials.models import Item, Recipe
 from inventory.materials.queries import recipes_in_use, sets_of
-from inventory.needs.prices import MILLION, THOUSAND, Price, prices_of
+from inventory.needs.prices import MILLION, THOUSAND, Price, lines_until, prices_of
 from inventory.needs.scrap import Scrap
 from inventory.places.models import Shop
 
@@ -87,16 +87,17 @@ class SetCost:
 
 
 def costs_of_sets(shop: Shop, until: date, scrap: Mapping[int, Scrap]) -> tuple[SetCost, ...]:
-    """What one set of each kind costs at the end of a day. 7 queries; empty without sets.
+    """What one set of each kind costs at the end of a day. 8 queries; empty without sets.
 
-    Pieces expected to fail take material too: ``scrap`` says how many do.
+    One query more where a gift was set aside at the door. Pieces expected to fail take
+    material too: ``scrap`` says how many do.
     """
     recipes, kinds = recipes_in_use(shop), list(sets_of(shop))
     taken = {kind.pk: _taken(kind.pk, recipes, scrap) for kind in kinds if kind.pk in recipes}
     items = {item.pk: item for each in taken.values() for item, _ in each}
     prices = prices_of(shop, list(items.values()), until)
     shortest = _shortest(recipes)
-    waste = _own_waste(list(items.values()), shortest)
+    waste = _own_waste(shop, list(items.values()), shortest, until)
     return tuple(
         SetCost(
             kind,
@@ -180,29 +181,57 @@ def _metal(counts: Mapping[int, int]) -> int:
     return sum(length * count for length, count in counts.items())
 
 
-def _own_waste(items: Iterable[Item], shortest: Mapping[int, int]) -> dict[int, Decimal]:
-    """Metal -> what became of no use for each part used, where enough was cut. 2 queries."""
+def _own_waste(
+    shop: Shop, items: Iterable[Item], shortest: Mapping[int, int], until: date
+) -> dict[int, Decimal]:
+    """Metal -> what became of no use for each part used, where enough was cut. 3 queries."""
     metals = {item.pk: item for item in items if item.is_by_length}
-    lines = Line.objects.filter(
-        item__in=metals,
-        entry__kind__in=(Entry.Kind.MADE, Entry.Kind.CUT),
-        entry__correction__isnull=True,
+    if not metals:
+        return {}
+    too_short = _too_short(metals, shortest)
+    lines = lines_until(shop, metals, until).filter(
+        # A drop thrown out of the rack in spring is waste of the winter's cutting; a rusty
+        # stick is not.
+        Q(entry__kind__in=(Entry.Kind.MADE, Entry.Kind.CUT))
+        | Q(too_short, entry__kind=Entry.Kind.SCRAP),
         account__in=(Line.Account.USED, Line.Account.SCRAP),
     )
-    whole = Cast(Round(F("quantity") * THOUSAND), BigIntegerField()) * F("length_um")
-    rows = lines.order_by().values_list("item", "account").annotate(length=Sum(whole))
+    rows = lines.values_list("item", "account").annotate(length=Sum(_METAL))
     sums = {(item, account): length // 1000 for item, account, length in rows}
-    for row in Balance.objects.filter(item__in=metals, quantity__gt=0):
-        if row.length_um < shortest[row.item_id]:
-            # It went back as a drop, so it is not among what was used.
-            key = (row.item_id, Line.Account.SCRAP)
-            sums[key] = sums.get(key, 0) + int(row.quantity) * row.length_um
+    short = _short_drops(shop, too_short, until)
     found = {}
     for pk, item in metals.items():
         used = sums.get((pk, Line.Account.USED), 0)
         if used >= ENOUGH_STICKS * (item.bought_length_um or 0) > 0:
-            found[pk] = Decimal(sums.get((pk, Line.Account.SCRAP), 0)) / used
+            # Such a drop went back to the rack, so it is not among what was thrown away.
+            lost = sums.get((pk, Line.Account.SCRAP), 0) + short.get(pk, 0)
+            found[pk] = Decimal(lost) / used
     return found
+
+
+# Whole thousandths and micrometres: SQLite would add decimals as floats.
+_METAL = Cast(Round(F("quantity") * THOUSAND), BigIntegerField()) * F("length_um")
+
+
+def _too_short(metals: Iterable[int], shortest: Mapping[int, int]) -> Q:
+    """Pieces of the metals from which no parts list cuts anything."""
+    found = Q()
+    for metal in metals:
+        found |= Q(item=metal, length_um__lt=shortest[metal], length_um__gt=0)
+    return found
+
+
+def _short_drops(shop: Shop, too_short: Q, until: date) -> dict[int, int]:
+    """Metal -> drops of no use that lay in the rack at the end of the day. 2 queries."""
+    lying = Balance.objects.filter(too_short, quantity__gt=0).order_by()
+    found = Counter(dict(lying.values_list("item").annotate(length=Sum(_METAL))))
+    # Counted back from today: what lies there is kept, and few things moved since.
+    since = Line.objects.filter(
+        too_short, account=Line.Account.SHELF, entry__correction__isnull=True,
+        entry__corrects__isnull=True,
+    ).annotate(day=TruncDate("entry__at", tzinfo=shop.zone)).filter(day__gt=until)  # fmt: skip
+    found.subtract(dict(since.order_by().values_list("item").annotate(length=Sum(_METAL))))
+    return {metal: length // 1000 for metal, length in found.items()}
 
 
 def _to_cent(values: Iterable[Decimal | None]) -> Decimal:

@@ -13,7 +13,6 @@ from inventory.deliveries.arrivals import Measured
 from inventory.deliveries.expected import lines_of
 from inventory.deliveries.models import Delivery, Order, OrderLine, Received
 from inventory.ledger import actions as ledger
-from inventory.ledger.costs import costs_of
 from inventory.ledger.models import Entry, GoodsIn
 from inventory.ledger.queries import check
 from inventory.measures.lengths import feet
@@ -88,13 +87,12 @@ def test_what_is_set_aside_comes_in_and_is_held_with_the_reason(door: Door) -> N
     assert row.hold_entry.reason == "wall too thick"
 
 
-def test_a_gift_keeps_worth_and_basis_in_the_costs_of_its_item(door: Door) -> None:
+def test_a_gift_keeps_its_worth_and_what_that_rests_on(door: Door) -> None:
     door.receive(
         door.tubes(value=Decimal(80)), is_donated=True, value_basis="a shop's price",
     )  # fmt: skip
-    costs = costs_of(door.stock.tube)
-    assert (costs.given.average, costs.bought.average) == (20, None)
-    assert GoodsIn.objects.get().value_basis == "a shop's price"
+    told = GoodsIn.objects.get()
+    assert (told.is_donated, told.value, told.value_basis) == (True, 80, "a shop's price")
 
 
 def test_without_a_bill_an_ordered_line_costs_what_was_agreed(door: Door) -> None:

@@ -10,7 +10,6 @@ import pytest
 from django.utils import timezone
 
 from inventory.ledger import actions
-from inventory.ledger.costs import costs_of
 from inventory.ledger.models import Condition, Entry, Line
 from inventory.ledger.queries import balance_of, check, on_hand_of
 from tests.inventory.ledger.conftest import AT, Bench
@@ -38,12 +37,6 @@ def test_nothing_goes_back_without_a_reason_or_that_is_not_there(bench: Bench) -
         sent_back(bench, reason=" ")
     with pytest.raises(actions.NotEnough):
         sent_back(bench)
-
-
-def test_what_goes_back_takes_its_share_of_the_cost(bench: Bench) -> None:
-    bench.bring(bench.bolt, 4, value=Decimal(20))
-    sent_back(bench)
-    assert costs_of(bench.bolt).bought.rounded == 10
 
 
 def test_heads_are_set_out_and_some_come_back_on_hold(bench: Bench) -> None:

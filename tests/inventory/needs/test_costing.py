@@ -63,6 +63,37 @@ def test_the_clubs_own_cutting_tells_the_waste_once_it_has_cut_enough(stock) -> 
     assert (row.is_own, row.waste) == (True, 0)
 
 
+def test_the_waste_is_that_of_the_day_asked_for(shop) -> None:
+    """Three of 30 ft from each 100 ft leave 10 ft of no use, in the rack or thrown away since.
+
+    Two of 50 ft leave nothing, but were cut ten days later.
+    """
+    wire = make_item(shop, kind="metal", kerf_um=0, keep_um=feet(1), bought_length_um=feet(100))
+    recipe = make_recipe(make_item(shop, kind="set"), (wire, 1, feet(30)))
+    cut(recipe, good=18, days=0)
+    first = Decimal(feet(10) * 6) / (feet(30) * 18)
+    assert waste_of(shop, days=0) == first
+    ledger.scrap(
+        shop=shop, item=wire, quantity=Decimal(6), place=wire.home, length_um=feet(10),
+        reason="in the way", by=None, at=AT + timedelta(days=5),
+    )  # fmt: skip
+    assert waste_of(shop, days=6) == first
+    cut(make_recipe(make_item(shop), (wire, 1, feet(50))), good=12, days=10)
+    assert waste_of(shop, days=6) == first
+    assert waste_of(shop, days=10) == Decimal(feet(10) * 6) / (feet(30) * 18 + feet(50) * 12)
+
+
+def cut(recipe, *, good: int, days: int) -> None:
+    ledger.make(
+        shop=recipe.output.shop, recipe=recipe, good=good, by=None, at=AT + timedelta(days=days)
+    )
+
+
+def waste_of(shop, *, days: int) -> Decimal:
+    (row,) = costs_of_sets(shop, (AT + timedelta(days=days)).date(), {})[0].shares
+    return row.waste
+
+
 def test_drops_from_which_nothing_is_cut_are_waste_though_they_lie_in_the_rack(shop) -> None:
     """Pieces of 86 1/2 in from 100 ft leave 75 1/2 in that no parts list takes."""
     wire = make_item(shop, kind="metal", kerf_um=0, keep_um=feet(1), bought_length_um=feet(100))
@@ -110,9 +141,9 @@ def test_a_batch_is_shared_out(shop) -> None:
 
 
 def test_it_takes_as_many_queries_with_more_kinds(stock, django_assert_num_queries) -> None:
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(8):
         costs_of_sets(stock.shop, DAY, {})
     low = make_item(stock.shop, kind="set", name="Low")
     make_recipe(low, (stock.head, 1, 0), (stock.cylinder, 1, 0))
-    with django_assert_num_queries(7):
+    with django_assert_num_queries(8):
         assert len(costs_of_sets(stock.shop, DAY, {})) == 2

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from datetime import date, timedelta
 from decimal import Decimal
+from uuid import uuid4
 
 import pytest
 
+from inventory.cutting.shelving import Places, Sawn, back, sticks_out
+from inventory.deliveries.actions import Arrival, receive
 from inventory.ledger import actions as ledger
+from inventory.ledger.costs import Cost
+from inventory.ledger.models import Entry
 from inventory.materials.queries import recipes_in_use
 from inventory.measures.lengths import millimetres
 from inventory.needs.prices import Price, prices_of
@@ -69,16 +74,97 @@ def test_metal_is_valued_by_the_metre_and_a_drop_takes_its_share_back(stock) -> 
     """Two sticks of 6 m for 60: 5 a metre. 2 m are used, 4 m go back: at 9 for 6 m more, 10 m
     at 5 and 6 m at 1.50 are 59 for 16 m.
     """
-    length = millimetres(6000)
-    bar = make_item(
-        stock.shop, kind="metal", bought_length_um=length, kerf_um=0, keep_um=millimetres(500)
-    )
-    recipe = make_recipe(make_item(stock.shop), (bar, 1, millimetres(2000)))
+    length, bar = millimetres(6000), long_bar(stock)
     bring(stock, bar, 2, 60, length_um=length)
     assert price(stock, bar).bought == 5
-    ledger.make(shop=stock.shop, recipe=recipe, good=1, by=None, at=AT + timedelta(days=1))
+    made_from(stock, bar, millimetres(2000), 1)
     bring(stock, bar, 1, 9, days=2, length_um=length)
     assert price(stock, bar).bought == Decimal(59) / 16
+
+
+def test_metal_cut_ahead_counts_once_when_it_is_cut_and_when_it_is_used(stock) -> None:
+    """The same two pieces of 2 m, once sawn the night before and once from the stick."""
+    ahead, straight = long_bar(stock), long_bar(stock)
+    for bar in (ahead, straight):
+        bring(stock, bar, 2, 60, length_um=millimetres(6000))
+    cut_ahead(stock, ahead, millimetres(6000), {millimetres(2000): 2})
+    for bar in (ahead, straight):
+        made_from(stock, bar, millimetres(2000), 2)
+        bring(stock, bar, 1, 9, days=2, length_um=millimetres(6000))
+    # 8 of 12 m are left, worth 40; 6 m more for 9 make 14 m worth 49
+    assert price(stock, straight).bought == Decimal(49) / 14
+    assert price(stock, ahead) == price(stock, straight)
+
+
+def long_bar(stock: Stock):
+    return make_item(
+        stock.shop, kind="metal", bought_length_um=millimetres(6000), kerf_um=0,
+        keep_um=millimetres(500),
+    )  # fmt: skip
+
+
+def made_from(stock: Stock, bar, length_um: int, good: int) -> None:
+    recipe = make_recipe(make_item(stock.shop), (bar, 1, length_um))
+    ledger.make(shop=stock.shop, recipe=recipe, good=good, by=None, at=AT + timedelta(days=1))
+
+
+def cut_ahead(stock: Stock, bar, stick_um: int, pieces: dict[int, int]) -> None:
+    """One stick into pieces and one drop, as a ticked cut list writes it."""
+    left = stick_um - sum(length * count for length, count in pieces.items())
+    sawn = Sawn(stick_um, 1, pieces, left, is_kept=True)
+    lines, _ = sticks_out(bar, stick_um, 1)
+    lines += back(bar, sawn, Places(bar.home, bar.home))
+    ledger.post(shop=stock.shop, kind=Entry.Kind.CUT, lines=lines, by=None, at=AT)
+
+
+def test_a_gift_set_aside_at_the_door_waits_apart_until_it_is_released(stock) -> None:
+    held_gift(stock)
+    usual = {"shop": stock.shop, "item": stock.rings, "place": stock.rings.home, "by": None}
+    found = price(stock, stock.rings)
+    assert (found.bought, found.given_share, found.waiting) == (
+        10,
+        0,
+        Cost(Decimal(8), Decimal(40)),
+    )
+    ledger.release(quantity=Decimal(2), at=AT + timedelta(days=2), **usual)
+    found = price(stock, stock.rings)
+    assert (found.given, found.given_share, found.waiting.quantity) == (5, Decimal("0.25"), 6)
+    # as of a day on which it still waited
+    assert price(stock, stock.rings, DAY + timedelta(days=1)).given_share == 0
+
+
+def test_a_gift_thrown_away_from_hold_takes_nothing_of_what_was_paid_for(stock) -> None:
+    held_gift(stock)
+    ledger.scrap(
+        shop=stock.shop, item=stock.rings, quantity=Decimal(8), place=stock.rings.home,
+        condition="hold", reason="rusted through", by=None, at=AT + timedelta(days=1),
+    )  # fmt: skip
+    bring(stock, stock.rings, 6, 0, days=2)
+    # all six that were bought are there still
+    assert price(stock, stock.rings).bought == 5
+    assert price(stock, stock.rings).waiting == Cost()
+
+
+def held_gift(stock: Stock) -> None:
+    """Six for 60 on the shelf, and eight given, worth 40, that nobody has looked at."""
+    bring(stock, stock.rings, 6, 60)
+    gift = Arrival(
+        item=stock.rings, quantity=Decimal(8), value=Decimal(40), hold_because="not looked at"
+    )
+    receive(
+        shop=stock.shop, source="Reed & Sons", is_donated=True, lines=[gift], by=None, at=AT,
+        client_key=uuid4(),
+    )  # fmt: skip
+
+
+def test_what_is_sent_back_takes_its_share_of_the_cost(stock) -> None:
+    bring(stock, stock.rings, 4, 20)
+    ledger.return_goods(
+        shop=stock.shop, item=stock.rings, quantity=Decimal(2), place=stock.rings.home,
+        reason="too wide", by=None, at=AT + timedelta(days=1),
+    )  # fmt: skip
+    bring(stock, stock.rings, 2, 30, days=2)
+    assert price(stock, stock.rings).bought == 10
 
 
 def test_a_delivery_taken_back_never_counted(stock) -> None:
