@@ -37,7 +37,7 @@ OWN_DAY, OTHER_DAY = date(2026, 1, 14), date(2026, 1, 21)
 
 # What stands in an address, by slice and argument: the kind of row that is looked for.
 KINDS = {
-    "access:member": {"pk": "member"}, "common": {"pk": "job"}, "paper": {"pk": "paper"},
+    "access": {"pk": "member"}, "common": {"pk": "job"}, "paper": {"pk": "paper"},
     "people": {"pk": "person", "bar": "bar", "sign_off": "sign_off"},
     "people:life": {"pk": "station"},
     "nights:undo_tally": {"on": "day", "pk": "tally"},

@@ -28,6 +28,10 @@ pytestmark = pytest.mark.django_db
 # Pages that the demo's coordinator cannot be led to, and why.
 NOT_WALKED_TO = {
     "access:sign_in": "already signed in",
+    **dict.fromkeys(
+        ("access:again", "access:forgotten", "access:forgotten_sent", "access:new_password"),
+        "for somebody not signed in; tested in access",
+    ),
     "common:job": "the steps of the demo run without jobs; tested in common/views",
     "common:gallery": "for those who write pages",
     "season:begin": "the demo's winter has begun",

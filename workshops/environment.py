@@ -7,6 +7,7 @@ the site with a sentence that says what to write instead.
 from __future__ import annotations
 
 import os
+from datetime import time
 from pathlib import Path
 from typing import Any
 from urllib.parse import SplitResult, unquote, urlsplit
@@ -42,6 +43,35 @@ def flag(name: str, default: bool) -> bool:
     if raw not in known:
         raise EnvironmentRefused(f"{name} is “{raw}”: write yes or no.")
     return known[raw]
+
+
+def number(name: str, default: int, *, least: int = 1) -> int:
+    """A whole number, at least ``least``.
+
+    Raises
+    ------
+    EnvironmentRefused
+        For anything else.
+    """
+    raw = os.environ.get(name, "").strip() or str(default)
+    if not raw.isdecimal() or int(raw) < least:
+        raise EnvironmentRefused(f"{name} is “{raw}”: write a whole number from {least} on.")
+    return int(raw)
+
+
+def hour(name: str, default: str) -> time:
+    """A time of day, such as 23:00.
+
+    Raises
+    ------
+    EnvironmentRefused
+        For anything else.
+    """
+    raw = os.environ.get(name, "").strip() or default
+    try:
+        return time.fromisoformat(raw)
+    except ValueError:
+        raise EnvironmentRefused(f"{name} is “{raw}”: write a time such as 23:00.") from None
 
 
 def words(name: str, default: str) -> list[str]:

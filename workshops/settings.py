@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
 from pathlib import Path
 
 import django_stubs_ext
@@ -51,6 +52,7 @@ INSTALLED_APPS = [
     "bootstrap",
     "crispy_forms",
     "crispy_bootstrap5",
+    "axes",
 ]
 
 MIDDLEWARE = [
@@ -66,6 +68,9 @@ MIDDLEWARE = [
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
+    "workshops.access.tablets.end_on_shared_tablets",
+    # The last, as it must be: it puts the page of a name that has to wait in place of the form.
+    "axes.middleware.AxesMiddleware",
 ]
 
 ROOT_URLCONF = "workshops.urls"
@@ -122,6 +127,29 @@ SESSION_ENGINE = "django.contrib.sessions.backends.cached_db"
 SESSION_COOKIE_HTTPONLY = True
 SESSION_COOKIE_SAMESITE = "Lax"
 SECURE_REFERRER_POLICY = "same-origin"
+
+PASSWORD_RESET_TIMEOUT = 24 * 60 * 60  # the letter says "a day"
+
+# Asked first: a name that has to wait is refused before its password is looked at.
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+AXES_FAILURE_LIMIT = environment.number("SIGN_IN_TRIES", 6)
+AXES_COOLOFF_TIME = timedelta(minutes=environment.number("SIGN_IN_WAIT_MINUTES", 10))
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_LOCKOUT_CALLABLE = "workshops.access.throttle.locked_out"
+AXES_RESET_ON_SUCCESS = True
+# The wait is the one the page tells, however often somebody presses meanwhile.
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
+# Failures are counted; who signed in when and from where is not kept.
+AXES_DISABLE_ACCESS_LOG = True
+AXES_VERBOSE = False
+
+# A session marked as a shared tablet at sign-in ends when it is left lying, and at this hour
+# of the shop's own clock.
+SHARED_TABLET_IDLE_MINUTES = environment.number("SHARED_TABLET_IDLE_MINUTES", 30)
+SHARED_TABLET_ENDS_AT = environment.hour("SHARED_TABLET_ENDS_AT", "23:00")
 
 LANGUAGE_CODE = "en-us"
 USE_TZ = True

@@ -25,7 +25,9 @@ class LastCoordinator(AccessRefused):
 
 
 @transaction.atomic
-def make_user(*, username: str, password: str, first_name: str = "", last_name: str = "") -> User:
+def make_user(
+    *, username: str, password: str, first_name: str = "", last_name: str = "", email: str = ""
+) -> User:
     """An account that can sign in, without a role anywhere yet.
 
     Raises
@@ -39,7 +41,7 @@ def make_user(*, username: str, password: str, first_name: str = "", last_name: 
     # waiting.
     if User.objects.filter(username__iexact=username).exists():
         raise NameTaken(f"Somebody already signs in as “{username}”: choose another user name.")
-    user = User(username=username, first_name=first_name, last_name=last_name)
+    user = User(username=username, first_name=first_name, last_name=last_name, email=email)
     # Asked with the user, so that a password made of the person's own name is refused.
     validate_password(password, user)
     user.set_password(password)

@@ -20,6 +20,11 @@ class SignInForm(AuthenticationForm):
         "inactive": "This account is switched off. Ask your coordinator.",
     }
 
+    is_shared = forms.BooleanField(
+        label="This is a shared tablet", required=False,
+        help_text="It signs you out when it is left lying, and at the end of the evening.",
+    )  # fmt: skip
+
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["username"].label = "User name"
@@ -31,6 +36,10 @@ class NewMemberForm(forms.Form):
     username = forms.CharField(label="User name", max_length=150)
     first_name = forms.CharField(label="First name", max_length=150)
     last_name = forms.CharField(label="Last name", max_length=150, required=False)
+    email = forms.EmailField(
+        label="E-mail", required=False,
+        help_text="Only for a new password, when the old one is forgotten.",
+    )  # fmt: skip
     role = forms.ChoiceField(label="Role", choices=Membership.Role.choices)
     password = forms.CharField(
         label="First password",

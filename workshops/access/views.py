@@ -1,16 +1,21 @@
-"""Sign in, sign out, change a password; who may sign in at a shop."""
+"""Sign in, sign out, a new password; who may sign in at a shop."""
 
 from __future__ import annotations
 
+from typing import Any
+
+from django.conf import settings
 from django.contrib import messages
 from django.contrib.auth import views as auth_views
+from django.contrib.auth.decorators import login_required
+from django.contrib.auth.forms import AuthenticationForm
 from django.core.exceptions import ValidationError
-from django.http import HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse_lazy
 from django.views.decorators.http import require_http_methods, require_POST
 
-from workshops.access import actions, queries
+from workshops.access import actions, queries, tablets, throttle
 from workshops.access.forms import NewMemberForm, RoleForm, SignInForm
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.access.roles import CHARGES
@@ -22,6 +27,49 @@ class SignIn(auth_views.LoginView):
     template_name = "access/sign_in.html"
     authentication_form = SignInForm
     redirect_authenticated_user = True
+
+    def get_context_data(self, **kwargs: Any) -> dict[str, Any]:
+        """With why a shared tablet signed out, and whether what was typed is kept."""
+        session = self.request.session
+        more = {
+            "ended": session.get(tablets.ENDED, ""),
+            "is_kept": tablets.TYPED in session,
+            "idle_minutes": settings.SHARED_TABLET_IDLE_MINUTES,
+            "ends_at": settings.SHARED_TABLET_ENDS_AT,
+        }
+        return super().get_context_data(**kwargs) | more
+
+    def get_initial(self) -> dict[str, Any]:
+        """Ticked beforehand where the session before was a shared one."""
+        return {"is_shared": bool(self.request.session.get(tablets.ENDED))}
+
+    def form_valid(self, form: AuthenticationForm) -> HttpResponse:
+        """Sign in; on a shared tablet only for this evening."""
+        # Signing in empties the session of somebody else: what was typed is carried over.
+        typed = self.request.session.get(tablets.TYPED)
+        answer = super().form_valid(form)
+        self.request.session.pop(tablets.ENDED, None)
+        if form.cleaned_data["is_shared"]:
+            tablets.mark_shared(self.request, form.get_user())
+        if typed:
+            self.request.session[tablets.TYPED] = typed
+        if tablets.typed_by(self.request):
+            return redirect("access:again")
+        tablets.forget_typed(self.request)
+        return answer
+
+
+@require_http_methods(["GET", "POST"])
+@login_required
+def again(request: HttpRequest) -> HttpResponse:
+    """What was on its way when the tablet signed out, to be sent once more; POST gives it up."""
+    typed = tablets.typed_by(request)
+    if typed is None or request.method == "POST":
+        tablets.forget_typed(request)
+        return redirect("home:front")
+    # Once sent it must not be offered a second time, or a count would be doubled.
+    tablets.forget_typed(request)
+    return render(request, "access/again.html", {"typed": typed})
 
 
 class SignOut(auth_views.LogoutView):
@@ -40,6 +88,35 @@ class ChangePassword(auth_views.PasswordChangeView):
         return super().get_success_url()
 
 
+class ForgottenPassword(auth_views.PasswordResetView):
+    """Asks for the e-mail address; answers alike whether an account has it or not."""
+
+    template_name = "access/forgotten.html"
+    email_template_name = "access/forgotten_letter.txt"
+    subject_template_name = "access/forgotten_subject.txt"
+    success_url = reverse_lazy("access:forgotten_sent")
+
+
+class PasswordSent(auth_views.PasswordResetDoneView):
+    """Where to look for the letter."""
+
+    template_name = "access/forgotten_sent.html"
+
+
+class NewPassword(auth_views.PasswordResetConfirmView):
+    """A new password by the link of the letter; the link opens once, and not for long."""
+
+    template_name = "access/new_password.html"
+    success_url = reverse_lazy("access:sign_in")
+
+    def form_valid(self, form: Any) -> HttpResponse:
+        """Kept; and whoever waited after too many wrong ones may sign in at once."""
+        answer = super().form_valid(form)
+        throttle.let_in_again(form.user.get_username())
+        messages.success(self.request, "Your new password is kept. Sign in with it.")
+        return answer
+
+
 @require_http_methods(["GET", "POST"])
 @guard(Permission.EDIT_MEMBERS)
 def members(request: ShopRequest) -> HttpResponse:
@@ -47,9 +124,11 @@ def members(request: ShopRequest) -> HttpResponse:
     form = NewMemberForm(request.POST or None)
     if request.method == "POST" and form.is_valid() and _add(request, form):
         return redirect("access:members", shop=request.shop.slug)
+    rows = list(queries.members_of(request.shop))
     page = {
         "form": form,
-        "members": queries.members_of(request.shop),
+        "members": rows,
+        "waiting": throttle.waiting_among(row.user.username for row in rows),
         "charges": [(role.label, charge.says) for role, charge in CHARGES.items()],
         "roles": RoleForm().fields["role"],
     }
@@ -91,4 +170,14 @@ def member(request: ShopRequest, pk: int) -> HttpResponse:
         messages.success(request, says)
     except actions.LastCoordinator as refused:
         messages.error(request, str(refused))
+    return redirect("access:members", shop=request.shop.slug)
+
+
+@require_POST
+@guard(Permission.EDIT_MEMBERS)
+def let_in(request: ShopRequest, pk: int) -> HttpResponse:
+    """Let somebody try again at once who gave too many wrong passwords."""
+    member = get_object_or_404(queries.members_of(request.shop), pk=pk)
+    throttle.let_in_again(member.user.username)
+    messages.success(request, f"{member.user} may try to sign in again now.")
     return redirect("access:members", shop=request.shop.slug)
