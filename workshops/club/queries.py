@@ -42,6 +42,9 @@ class Rules:
     lapse_unused_months: int | None
     points_needed: str
     lapse_warning_days: int
+    last_warning_days: int
+    ready_nights: int | None
+    ready_hours: int | None
     signers_named_by: str
     waiver_needed: bool
     waiver_months: int

@@ -51,6 +51,21 @@ RULES: tuple[Rule, ...] = (
         _CUSTOM, unit="days", least=0, most=180,
     ),
     Rule(
+        "last_warning_days", PEOPLE, "Warn once more before it lapses", Kind.INT, 7,
+        "One shop night is left by then, for most clubs.",
+        _CUSTOM, unit="days", least=0, most=60,
+    ),
+    Rule(
+        "ready_nights", PEOPLE, "Nights with a lead before somebody may be signed to work alone",
+        Kind.INT, 3, "Counted at each station. One good night is luck, three are a habit.",
+        _CUSTOM, unit="nights", least=1, most=50, can_be_off=True,
+    ),
+    Rule(
+        "ready_hours", PEOPLE, "Hours with a lead before somebody may be signed to work alone",
+        Kind.INT, 4, "Counted at each station, from placings and tallies; the authoriser decides.",
+        _CUSTOM, unit="hours", least=1, most=500, can_be_off=True,
+    ),
+    Rule(
         "signers_named_by", PEOPLE, "Who makes somebody an authoriser", Kind.CHOICE, "authorisers",
         "Few people should be able to sign others; some clubs leave that to a meeting.",
         _CUSTOM,

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from workshops.people.facts import PersonFacts, StationFacts
-from workshops.people.gate import Register
+from workshops.people.gate import Doing, Register
 from workshops.people.standing import Mark, standing
 from workshops.stations.models import Level
 
@@ -42,6 +42,37 @@ def who_could_cover(register: Register, station: int) -> list[Cover]:
     found = [cover for cover in covers if cover]
     # False sorts before True.
     return sorted(found, key=lambda cover: (not cover.is_ready, cover.name))
+
+
+def hands_at(register: Register, station: int) -> list[int]:
+    """Ids of those on the list whom no rule but a waiver keeps from the station. No query.
+
+    Empty where no sign-off is asked: there anybody can stand.
+    """
+    needed = register.stations[station].level_needed
+    if needed is None:
+        return []
+    found = []
+    for facts in register.people.values():
+        # Looked at first, because asking the gate of everybody is slow and most have none.
+        signed = facts.current(station, register.on)
+        if not facts.is_active or signed is None or signed.level < needed:
+            continue
+        if register.answer(facts.pk, station).ok_but_for({"waiver"}):
+            found.append(facts.pk)
+    return found
+
+
+def signers_at(register: Register, station: int) -> list[int]:
+    """Ids of those who may sign others there. No query."""
+    found = []
+    for facts in register.people.values():
+        signed = facts.current(station, register.on)
+        if signed is None or signed.level < Level.MAY_SIGN:
+            continue
+        if register.answer(facts.pk, station, Doing.SIGNS).ok:
+            found.append(facts.pk)
+    return found
 
 
 def lapsing_soon(register: Register) -> list[Lapse]:

@@ -5,16 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
-from enum import StrEnum
 
 from django.db.models import QuerySet
 
 from inventory.places.models import Shop
-from workshops.people.cover import Cover, Lapse, lapsing_soon, who_could_cover
+from workshops.people.cover import (
+    Cover,
+    Lapse,
+    lapsing_soon,
+    who_could_cover,
+)
 from workshops.people.facts import PersonFacts, StationFacts
 from workshops.people.gate import Answer, Doing, Register, register_on
+from workshops.people.matrix import Matrix, Show, is_called, matrix_of
 from workshops.people.models import Bar, Guardianship, Person, SignOff, Waiver
 from workshops.people.names import short_names, told_apart
+from workshops.people.practice import Practice, Readiness, practice_of, readiness
 from workshops.people.standing import Mark, Standing, standing
 from workshops.stations.models import Station
 
@@ -23,19 +29,6 @@ __all__ = [
     "lapsing_soon", "matrix_of", "namesakes", "people_of", "person_page", "short_names",
     "told_apart", "who_could_cover",
 ]  # fmt: skip
-
-
-class Show(StrEnum):
-    """Which people a list shows."""
-
-    ALL = "all"
-    COMING = "coming"
-    LAPSED = "lapsed"
-    LAPSING = "lapsing"
-    BARRED = "barred"
-    NO_WAIVER = "no-waiver"
-    MINORS = "minors"
-    GONE = "gone"
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,32 +43,14 @@ class PersonLine:
 
 
 @dataclass(frozen=True, slots=True)
-class MatrixRow:
-    """One person of the matrix, a standing for each station."""
-
-    facts: PersonFacts
-    name: str
-    cells: list[Standing]
-
-
-@dataclass(frozen=True, slots=True)
-class Matrix:
-    """The sign-off matrix of a shop on a day."""
-
-    on: date
-    stations: list[StationFacts]
-    rows: list[MatrixRow]
-    signers: list[int]
-    warning_days: int
-
-
-@dataclass(frozen=True, slots=True)
 class StationLine:
     """How a person stands at one station, and what the gate says of working there."""
 
     station: StationFacts
     standing: Standing
     answer: Answer
+    ready: Readiness | None = None
+    done: Practice | None = None
 
     @property
     def is_known(self) -> bool:
@@ -109,52 +84,28 @@ def people_of(
     lines = [
         _line(register, facts, names[pk])
         for pk, facts in register.people.items()
-        if _is_called(names[pk], words)
+        if is_called(names[pk], words)
     ]
     return [line for line in lines if _is_shown(line, show, chosen)]
 
 
-def matrix_of(
-    shop: Shop, on: date, *, words: str = "", show: Show = Show.ALL, coming: Iterable[int] = ()
-) -> Matrix:
-    """Person by station: eight queries for any size.
-
-    Stations out of use are left out, and those that take no sign-off and have none.
-    """
-    register = register_on(shop, on)
-    # A column for what was once signed for, even where the club asks for it no more.
-    taught = {pk for facts in register.people.values() for pk in facts.signed}
-    stations = [
-        station
-        for pk, station in register.stations.items()
-        if station.is_in_use and (station.level_needed or pk in taught)
-    ]
-    people = [facts for facts in register.people.values() if facts.is_active]
-    names, chosen = told_apart(people), set(coming)
-    rows = []
-    for facts in people:
-        if not _is_called(names[facts.pk], words):
-            continue
-        if show is Show.COMING and facts.pk not in chosen:
-            continue
-        cells = [standing(register, facts, station.pk) for station in stations]
-        if _has_mark(cells, show):
-            rows.append(MatrixRow(facts, names[facts.pk], cells))
-    signers = [len(register.who_may(station.pk, Doing.SIGNS)) for station in stations]
-    return Matrix(on, stations, rows, signers, register.rules.lapse_warning_days)
-
-
 def person_page(person: Person, on: date) -> PersonPage:
-    """A person with sign-offs, bars, waivers, guardians and hours: fifteen queries."""
+    """A person with sign-offs, bars, waivers, guardians and hours: sixteen queries."""
     register = register_on(person.shop, on)
     facts = register.people[person.pk]
-    stays = list(_stays(person))
+    stays, practice = list(_stays(person)), practice_of(person.shop, on)
     return PersonPage(
         person=person,
         name=told_apart(register.people.values())[person.pk],
         facts=facts,
         lines=[
-            StationLine(station, standing(register, facts, pk), register.answer(person.pk, pk))
+            StationLine(
+                station,
+                standing(register, facts, pk),
+                register.answer(person.pk, pk),
+                ready=readiness(register, facts, pk, practice),
+                done=practice.get((person.pk, pk)),
+            )
             for pk, station in register.stations.items()
             if station.is_in_use
         ],
@@ -200,10 +151,6 @@ def coming_next(shop: Shop, day: date) -> list[int]:
     return [pk for night, pk in pairs if night == first]
 
 
-def _is_called(name: str, words: str) -> bool:
-    return all(word in name.casefold() for word in words.casefold().split())
-
-
 def _line(register: Register, facts: PersonFacts, name: str) -> PersonLine:
     marks = [standing(register, facts, station).mark for station in facts.signed]
     return PersonLine(
@@ -226,12 +173,6 @@ def _is_shown(line: PersonLine, show: Show, coming: set[int]) -> bool:
         Show.NO_WAIVER: not line.facts.has_waiver,
         Show.MINORS: not line.facts.is_adult,
     }[show]
-
-
-def _has_mark(cells: list[Standing], show: Show) -> bool:
-    if show not in (Show.LAPSED, Show.LAPSING, Show.BARRED):
-        return True
-    return any(cell.mark.value == show.value for cell in cells)
 
 
 def _stays(person: Person) -> Iterable[tuple[date, int]]:

@@ -40,6 +40,8 @@ class Standing:
     mark: Mark
     level: Level | None = None
     valid_until: date | None = None
+    # Of a learner who is ready to be signed, or one night short of it.
+    nearly: str = ""
 
     @property
     def word(self) -> str:
@@ -55,23 +57,28 @@ class Standing:
         """The style classes that draw the level and the mark; empty for no sign-off."""
         if self.mark in (Mark.NONE, Mark.LAPSED, Mark.BARRED):
             return {Mark.LAPSED: "gone", Mark.BARRED: "bar"}.get(self.mark, "")
-        return f"l{self.level}" + (" soon" if self.mark is Mark.LAPSING else "")
+        near = " near" if self.nearly else ""
+        return f"l{self.level}{near}" + (" soon" if self.mark is Mark.LAPSING else "")
 
     @property
     def note(self) -> str:
-        """Until when, where that is soon or past; empty otherwise."""
+        """Until when, where that is soon or past; how nearly ready; empty otherwise."""
+        if self.nearly:
+            return self.nearly
         if self.valid_until is None or self.mark not in (Mark.LAPSING, Mark.LAPSED):
             return ""
         ends = f"{self.valid_until.day} {self.valid_until:%b}"
         return f"to {ends}" if self.mark is Mark.LAPSING else f"{ends} {self.valid_until.year}"
 
-    @property
-    def html(self) -> SafeString:
-        """The cell of the matrix, as short as 2,400 of them on a slow tablet ask for."""
+    def html(self, at: str) -> SafeString:
+        """The cell of the matrix, as short as 2,400 of them on a slow tablet ask for.
+
+        ``at`` is the station's name: on a phone there is no column to say it.
+        """
         if self.mark is Mark.NONE:
             return EMPTY_CELL
         note = format_html("<small>{}</small>", self.note) if self.note else ""
-        return format_html('<td class="{}">{}{}</td>', self.style, self.word, note)
+        return format_html('<td class="{}" data-at="{}">{}{}</td>', self.style, at, self.word, note)
 
 
 EMPTY_CELL = mark_safe("<td></td>")

@@ -95,7 +95,7 @@ def test_the_matrix_takes_as_many_queries_for_many_people(
 ):
     for _ in range(2):
         crowd(shop, 4)
-        with django_assert_num_queries(8):
+        with django_assert_num_queries(9):
             queries.matrix_of(shop, TODAY)
 
 
@@ -121,7 +121,7 @@ def test_the_matrix_shows_a_bar_before_the_level(shop: Shop, drill: Station):
 def test_the_matrix_counts_who_may_sign_others(shop: Shop, drill: Station):
     make_sign_off(ready(shop), drill, Level.MAY_SIGN)
     make_sign_off(ready(shop), drill, Level.MAY_LEAD)
-    assert queries.matrix_of(shop, TODAY).signers == [1]
+    assert [head.signers for head in queries.matrix_of(shop, TODAY).heads] == [1]
 
 
 def test_the_matrix_shows_only_those_who_come(shop: Shop):
@@ -140,7 +140,7 @@ def test_somebody_who_said_no_is_not_coming(shop: Shop):
 
 def test_the_matrix_of_an_empty_shop_has_no_rows(shop: Shop):
     matrix = queries.matrix_of(shop, TODAY)
-    assert (matrix.rows, matrix.stations) == ([], [])
+    assert (matrix.rows, matrix.heads) == ([], [])
 
 
 def test_a_person_page_takes_as_many_queries_for_a_long_history(
@@ -151,7 +151,7 @@ def test_a_person_page_takes_as_many_queries_for_a_long_history(
         crowd(shop, 2)
         make_sign_off(person, drill, signed_on=date(2025, month, 1))
         make_bar(person)
-        with django_assert_num_queries(15):
+        with django_assert_num_queries(16):
             page = queries.person_page(person, TODAY)
     assert len(page.history) == 2
 

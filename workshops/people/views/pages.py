@@ -20,7 +20,10 @@ LIST_SHOWS = {
     Show.LAPSING: "Lapses soon", Show.BARRED: "Barred", Show.NO_WAIVER: "No waiver",
     Show.GONE: "Off the list", Show.MINORS: "Minors",
 }  # fmt: skip
-MATRIX_SHOWS = (Show.ALL, Show.COMING, Show.LAPSED, Show.LAPSING, Show.BARRED)
+MATRIX_SHOWS = {
+    Show.ALL: "Everybody", Show.COMING: "Coming next night", Show.LAPSED: "Lapsed",
+    Show.LAPSING: "Lapses soon", Show.NEARLY: "Nearly ready", Show.BARRED: "Barred",
+}  # fmt: skip
 
 
 @guard(Permission.SEE_PEOPLE)
@@ -40,12 +43,12 @@ def people(request: ShopRequest) -> HttpResponse:
 @guard(Permission.SEE_PEOPLE)
 def matrix(request: ShopRequest) -> HttpResponse:
     """Person by station on a day; the table alone for htmx."""
-    on, words, show = asked(request, MATRIX_SHOWS)
+    on, words, show = asked(request, tuple(MATRIX_SHOWS))
     coming = queries.coming_next(request.shop, on) if show is Show.COMING else ()
     page = {
         "matrix": queries.matrix_of(request.shop, on, words=words, show=show, coming=coming),
         "words": words, "show": show, "on": on, "today": timezone.localdate(),
-        "shows": {each: LIST_SHOWS[each] for each in MATRIX_SHOWS},
+        "shows": MATRIX_SHOWS,
     }  # fmt: skip
     return render(request, "people/_matrix.html" if request.htmx else "people/matrix.html", page)
 

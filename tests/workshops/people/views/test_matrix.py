@@ -30,8 +30,8 @@ def test_a_level_is_a_word_and_a_lapse_is_dated(
 ):
     make_sign_off(ada, drill, valid_until=date(2026, 2, 3))
     page = client_of(duty_lead).get(PAGE).content.decode()
-    assert '<td class="l3 soon">alone<small>to 3 Feb</small></td>' in page
-    assert '<td class="l5">signs</td>' in page
+    assert '<td class="l3 soon" data-at="Drill">alone<small>to 3 Feb</small></td>' in page
+    assert '<td class="l5" data-at="Drill">signs</td>' in page
 
 
 def test_lapsed_and_barred_are_said(
@@ -40,9 +40,9 @@ def test_lapsed_and_barred_are_said(
     make_sign_off(ada, drill, valid_until=date(2026, 1, 13))
     make_bar(berta, drill)
     page = client_of(duty_lead).get(PAGE).content.decode()
-    assert '<td class="gone">lapsed<small>13 Jan 2026</small></td>' in page
-    assert '<td class="bar">barred</td>' in page
-    assert 'class="nobody">nobody' in page  # nobody may sign others now
+    assert '<td class="gone" data-at="Drill">lapsed<small>13 Jan 2026</small></td>' in page
+    assert '<td class="bar" data-at="Drill">barred</td>' in page
+    assert 'class="nobody">nobody' in page  # nobody may work there, or sign others, now
 
 
 def test_it_shows_only_who_comes_that_day(
@@ -64,7 +64,7 @@ def test_it_shows_what_held_on_a_past_day(
     assert "signs</td>" not in page
 
 
-@pytest.mark.parametrize("show", ["lapsed", "lapsing", "barred", "coming", "minors"])
+@pytest.mark.parametrize("show", ["lapsed", "lapsing", "nearly-ready", "barred", "coming", "minors"])
 def test_every_filter_answers(berta: Person, duty_lead: User, client_of: ClientOf, show: str):
     assert client_of(duty_lead).get(PAGE, {"show": show}).status_code == 200
 
@@ -73,7 +73,7 @@ def test_an_empty_register_says_what_to_do_first(shop: Shop, duty_lead: User, cl
     assert "Add the stations first" in client_of(duty_lead).get(PAGE).content.decode()
 
 
-def test_it_takes_eleven_queries_however_many_people_there_are(
+def test_it_takes_twelve_queries_however_many_people_there_are(
     shop: Shop, duty_lead: User, client_of: ClientOf, django_assert_num_queries: Any
 ):
     client = client_of(duty_lead)
@@ -84,9 +84,9 @@ def test_it_takes_eleven_queries_however_many_people_there_are(
             make_waiver(person)
             make_bar(person, station)
             make_sign_off(person, station, valid_until=date(2026, 1, 20))
-        with django_assert_num_queries(11):
+        with django_assert_num_queries(12):
             assert client.get(PAGE, {"show": "coming"}).status_code == 200
-        with django_assert_num_queries(10):
+        with django_assert_num_queries(11):
             assert client.get(PAGE).status_code == 200
 
 
