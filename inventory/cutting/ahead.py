@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from inventory.materials.models import Item
-from inventory.materials.queries import used_in
+from inventory.materials.queries import lengths_in_use
 from inventory.measures.lengths import Units, spell_length
 
 # what it is called, how long, how many
@@ -20,11 +20,6 @@ class Sorted:
     pieces: list[Wanted]
     rack: list[tuple[int, int]]
     ready: list[Wanted]
-
-
-def lengths_in_use(item: Item) -> set[int]:
-    """Lengths that parts lists in use take of the item. 1 query."""
-    return {line.length_um for line in used_in(item)}
 
 
 def sort_out(
@@ -50,7 +45,8 @@ def sort_out(
         if count > used:
             left.append((label, length, count - used))
     # Sticks bought at the length of a piece are sticks like any other.
-    cut_to = ({length for _, length, _ in pieces} | lengths_in_use(item)) - {item.bought_length_um}
+    in_use = lengths_in_use([item.pk])[item.pk]
+    cut_to = ({length for _, length, _ in pieces} | in_use) - {item.bought_length_um}
     sticks = [(length, n) for length, n in there.items() if n and length not in cut_to]
     return Sorted(left, sticks, ready)
 

@@ -6,12 +6,16 @@
 
 A bought stick loses the trim at both ends, a drop only at its far end. What one piece
 leaves over may give the next piece of the same making.
+
+A piece that lies cut to length is taken as it lies. Only when no stick and no drop is long
+enough is a piece sawn up that was cut ahead for another part: at the rack people reach for a
+stick first, and the book must not lose them last night's posts.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from typing import Generic, TypeVar
 
@@ -52,22 +56,39 @@ class Taken(Generic[P]):
 
 
 @dataclass(slots=True)
+class _Rack(Generic[P]):
+    """What lies there by place and length, and which lengths are parts' own.
+
+    A bought length is never one: sticks bought at the length of a part are sticks.
+    """
+
+    cut_ahead: frozenset[int | None]
+    there: Counter[tuple[P, int]] = field(default_factory=Counter)
+
+
+@dataclass(slots=True)
 class _Remnant(Generic[P]):
     place: P
     length_um: int
 
 
 def cut_from(
-    saw: Saw, pieces: Iterable[int], lying: Iterable[tuple[P, int, int]], *, spare: P
+    saw: Saw,
+    pieces: Iterable[int],
+    lying: Iterable[tuple[P, int, int]],
+    *,
+    spare: P,
+    cut_ahead: Collection[int] = (),
 ) -> Taken[P]:
     """Take the pieces, longest first, each from the shortest length it fits in.
 
-    ``lying`` gives place, length and count. A piece that fits nowhere is cut from a stick
-    that was not booked: it is counted as missing, and its remnant lies at ``spare``.
+    ``lying`` gives place, length and count; ``cut_ahead`` the lengths of parts, whose pieces
+    are sawn up last of all. A piece that fits nowhere is cut from a stick that was not
+    booked: it is counted as missing, and its remnant lies at ``spare``.
     """
-    rack = Counter[tuple[P, int]]()
+    rack = _Rack[P](cut_ahead=frozenset(cut_ahead) - {saw.bought_um})
     for place, length_um, count in lying:
-        rack[place, length_um] += count
+        rack.there[place, length_um] += count
     remnants: list[_Remnant[P]] = []
     taken = Taken[P]()
     # Longest first: a short piece still finds a place in what the long ones leave.
@@ -86,15 +107,16 @@ def _take(
     saw: Saw,
     piece: int,
     *,
-    rack: Counter[tuple[P, int]],
+    rack: _Rack[P],
     remnants: list[_Remnant[P]],
     taken: Taken[P],
     spare: P,
 ) -> None:
     """Cut one piece: what was begun is used before a stick of the same length."""
     begun, fresh = _begun(saw, piece, remnants), _fresh(saw, piece, rack)
+    is_last_resort = fresh is not None and fresh[1] != piece and fresh[1] in rack.cut_ahead
     # The tightest fit wins; at a tie the one begun, which saves fetching another stick.
-    if begun is not None and (fresh is None or begun.length_um <= fresh[1]):
+    if begun is not None and (fresh is None or begun.length_um <= fresh[1] or is_last_resort):
         # A piece that ends the remnant needs no cut, so the blade takes no more than is left.
         begun.length_um = max(0, begun.length_um - piece - saw.kerf_um)
         return
@@ -102,7 +124,7 @@ def _take(
         fresh = (spare, _unbooked(saw, piece))
         taken.missing[fresh[1]] += 1
     else:
-        rack[fresh] -= 1
+        rack.there[fresh] -= 1
         taken.sticks[fresh] += 1
     # The remnant lies where the stick lay until somebody says that it was carried.
     place, length_um = fresh
@@ -117,15 +139,19 @@ def _begun(saw: Saw, piece: int, remnants: Iterable[_Remnant[P]]) -> _Remnant[P]
     return min(long_enough, key=lambda part: part.length_um, default=None)
 
 
-def _fresh(saw: Saw, piece: int, rack: Counter[tuple[P, int]]) -> tuple[P, int] | None:
-    """The shortest stick or drop in the rack that the piece fits in."""
+def _fresh(saw: Saw, piece: int, rack: _Rack[P]) -> tuple[P, int] | None:
+    """The piece itself, else the shortest stick or drop that it fits in, else another's piece."""
     long_enough = (
         spot
-        for spot, count in rack.items()
+        for spot, count in rack.there.items()
         # A piece cut ahead is taken as it lies: no blade, so no trim either.
         if count > 0 and (spot[1] == piece or spot[1] >= saw.start(spot[1]) + piece + saw.trim_um)
     )
-    return min(long_enough, key=lambda spot: spot[1], default=None)
+    return min(
+        long_enough,
+        key=lambda spot: (spot[1] != piece and spot[1] in rack.cut_ahead, spot[1]),
+        default=None,
+    )
 
 
 def _unbooked(saw: Saw, piece: int) -> int:

@@ -12,6 +12,7 @@ from inventory.ledger.drafts import SHELF, NewLine
 from inventory.ledger.models import FINEST, Balance, Condition, Line
 from inventory.ledger.refusals import NotEnough
 from inventory.materials.models import Item, Recipe, RecipeLine
+from inventory.materials.queries import lengths_in_use
 from inventory.places.actions import floor_of
 from inventory.places.models import Place
 
@@ -38,7 +39,7 @@ def lines_made(output: Item, *, good: int, hold: int, scrap: int) -> list[NewLin
 
 
 def lines_used(recipe: Recipe, pieces: int, *, cover_shortfall: bool) -> list[NewLine]:
-    """What making so many pieces consumes, from the places where it lies. 2 queries.
+    """What making so many pieces consumes, from the places where it lies. 2 queries, 3 with metal.
 
     What is not there is drawn from the count difference when ``cover_shortfall``: the
     pieces are on the rack, so the book had missed what they were made from.
@@ -53,10 +54,15 @@ def lines_used(recipe: Recipe, pieces: int, *, cover_shortfall: bool) -> list[Ne
     by_item: dict[Item, list[RecipeLine]] = defaultdict(list)
     for part in parts:
         by_item[part.item].append(part)
+    metals = [item.pk for item in by_item if item.is_by_length]
+    ahead = lengths_in_use(metals) if metals else {}
     lines: list[NewLine] = []
     for item, wanted in by_item.items():
         if item.is_by_length:
-            lines += _cut(item, _lengths(recipe, wanted, pieces), lying[item.pk], cover_shortfall)
+            lengths = _lengths(recipe, wanted, pieces)
+            # Its own as well: it may be the recipe of a drawing that is no longer in use.
+            apart = ahead[item.pk] | set(lengths)
+            lines += _cut(item, lengths, lying[item.pk], apart, cover_shortfall=cover_shortfall)
         else:
             # Rounded once for all pieces: a tenth of a box each must not become nothing.
             share = sum((part.quantity for part in wanted), Decimal()) * pieces / recipe.quantity
@@ -102,11 +108,16 @@ def _taken(
 
 
 def _cut(
-    item: Item, pieces: Sequence[int], lying: Sequence[Balance], cover_shortfall: bool
+    item: Item,
+    pieces: Sequence[int],
+    lying: Sequence[Balance],
+    cut_ahead: set[int],
+    *,
+    cover_shortfall: bool,
 ) -> list[NewLine]:
     """Cut pieces from the best-fitting sticks: sticks out, drops and scrap back."""
     rack = [(row.place, row.length_um, int(row.quantity)) for row in lying]
-    taken = cut_from(Saw.of(item), pieces, rack, spare=home_of(item))
+    taken = cut_from(Saw.of(item), pieces, rack, spare=home_of(item), cut_ahead=cut_ahead)
     if taken.missing and not cover_shortfall:
         # The longest comes first and is the hardest to find: that one is named.
         length_um, short = next(iter(taken.missing.items()))

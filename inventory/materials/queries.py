@@ -78,6 +78,15 @@ def used_in(item: Item) -> QuerySet[RecipeLine]:
     return lines.select_related("recipe", "recipe__output").order_by("recipe__output__name")
 
 
+def lengths_in_use(items: Iterable[int]) -> dict[int, set[int]]:
+    """Material -> the lengths that parts lists in use take of it. 1 query."""
+    lines = RecipeLine.objects.filter(item__in=items, recipe__is_in_use=True, length_um__gt=0)
+    found: dict[int, set[int]] = defaultdict(set)
+    for item, length_um in lines.values_list("item", "length_um").distinct():
+        found[item].add(length_um)
+    return found
+
+
 def parts_by_output(shop: Shop) -> dict[int, set[int]]:
     """Which items each output is made from, by the recipes in use. 1 query."""
     below: dict[int, set[int]] = defaultdict(set)

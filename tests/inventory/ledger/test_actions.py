@@ -84,6 +84,17 @@ def test_pieces_come_from_the_best_fitting_drop_first(bench: Bench) -> None:
     assert pieces_of(bench.tube) == [(feet(20), 1)]
 
 
+def test_pieces_cut_ahead_for_another_part_are_left_whole(bench: Bench) -> None:
+    """The same rack as above, but a brace takes 26 in: those two are braces cut last night."""
+    make_recipe(make_item(bench.shop, name="Brace"), (bench.tube, 1, inches(26)))
+    bench.bring(bench.tube, 1, length_um=feet(20))
+    bench.bring(bench.tube, 2, length_um=inches(26))
+    bench.bring(bench.bolt, 1)
+    bench.make(1)
+    # 240 in less two pieces of 24 in and two cuts of 1/8 in
+    assert pieces_of(bench.tube) == [(inches("191 3/4"), 1), (inches(26), 2)]
+
+
 def test_a_remnant_too_short_to_keep_is_scrap(bench: Bench) -> None:
     bench.bring(bench.tube, 2, length_um=inches(30))
     bench.bring(bench.bolt, 1)

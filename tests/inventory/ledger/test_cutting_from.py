@@ -48,14 +48,46 @@ def test_a_piece_longer_than_any_bought_stick_still_gets_one() -> None:
     assert cut_from(SAW, [150], [], spare="floor").missing == Counter({150: 1})
 
 
+def test_a_stick_is_sawn_before_a_piece_that_was_cut_ahead_for_another_part() -> None:
+    lying = [("r", 36, 2), ("r", 100, 1)]
+    taken = cut_from(SAW, [34], lying, spare="r", cut_ahead=[34, 36])
+    assert taken.sticks == Counter({("r", 100): 1})
+
+
+def test_what_was_begun_is_cut_further_before_another_parts_piece() -> None:
+    """The first 34 leaves 65 of the stick, which fits worse than a 36 cut ahead."""
+    lying = [("r", 36, 2), ("r", 100, 1)]
+    taken = cut_from(SAW, [34, 34], lying, spare="r", cut_ahead=[34, 36])
+    assert taken.sticks == Counter({("r", 100): 1})
+
+
+def test_with_no_stick_left_another_parts_piece_is_sawn_up_and_not_called_missing() -> None:
+    taken = cut_from(SAW, [34], [("r", 36, 2)], spare="r", cut_ahead=[34, 36])
+    assert taken.sticks == Counter({("r", 36): 1})
+    assert not taken.missing
+
+
+def test_its_own_pieces_are_taken_as_they_lie_before_anything_else() -> None:
+    taken = cut_from(SAW, [34], [("r", 34, 1), ("r", 100, 1)], spare="r", cut_ahead=[34])
+    assert taken.sticks == Counter({("r", 34): 1})
+    assert not taken.drops + taken.scrap
+
+
+def test_sticks_bought_at_the_length_of_a_part_stay_sticks() -> None:
+    lying = [("r", 100, 1), ("r", 120, 1)]
+    taken = cut_from(SAW, [34], lying, spare="r", cut_ahead=[34, 100])
+    assert taken.sticks == Counter({("r", 100): 1})
+
+
 @given(
     pieces=st.lists(st.integers(1, 120), max_size=12),
     lying=st.lists(st.tuples(st.just("r"), st.integers(1, 140), st.integers(0, 3)), max_size=6),
+    ahead=st.sets(st.integers(1, 140), max_size=4),
 )
 def test_metal_never_appears_from_nowhere(
-    pieces: list[int], lying: list[tuple[str, int, int]]
+    pieces: list[int], lying: list[tuple[str, int, int]], ahead: set[int]
 ) -> None:
-    taken = cut_from(SAW, pieces, lying, spare="r")
+    taken = cut_from(SAW, pieces, lying, spare="r", cut_ahead=ahead)
     out = sum(length * n for (_, length), n in taken.sticks.items())
     out += sum(length * n for length, n in taken.missing.items())
     back = sum(length * n for (_, length), n in taken.drops.items())
