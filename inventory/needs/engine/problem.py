@@ -187,7 +187,7 @@ def _refuse_bad_inputs(recipe: Recipe, known: dict[str, Item]) -> None:
         if not known[part.item].is_cut_from_sticks and part.length is not None:
             raise ValueError(f"{part.item} in {recipe.output} has a length but is no stick")
         # buying would never help, however many sticks
-        if (part.length or 0) > known[part.item].longest_piece:
+        if not known[part.item].gives(part.length or 0):
             raise ValueError(f"{recipe.output} takes a longer piece than a stick of {part.item}")
 
 

@@ -2,11 +2,15 @@
 
 Asked of the cut-list engine, cheap answers first: too little metal in all is a no, a best fit by
 hand that works is a yes. Only in between is the cut list solved.
+
+A stick or drop just as long as a piece *is* that piece: it takes no cut, so no trim either. It
+is set against the piece before anything is asked. That never costs an answer: whatever else
+could have been cut from it fits where the piece would have been cut.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from inventory.cutting.engine.baseline import best_fit_decreasing
 from inventory.cutting.engine.model import reduce
@@ -42,15 +46,15 @@ class Steel:
         """``sticks`` is 0 when the pieces come off the sticks in the rack, else 1."""
         asked = _asked(item, pieces)
         if asked not in self.known_fits:
-            self.known_fits[asked] = self._fits(cut_problem(item, pieces, can_buy=False))
+            rest, to_cut = _without_whole(item, pieces)
+            self.known_fits[asked] = self._fits(cut_problem(rest, to_cut, can_buy=False))
         return self.known_fits[asked]
 
     def to_buy(self, item: Item, pieces: dict[int, int]) -> Answer:
         """Fewest sticks to buy beside those in the rack."""
         asked = _asked(item, pieces)
         if asked not in self.known_buys:
-            plan = solve(cut_problem(item, pieces, can_buy=True), self._time(), self.seed)
-            self.known_buys[asked] = Answer(plan.cost, plan.is_proven)
+            self.known_buys[asked] = self._to_buy(*_without_whole(item, pieces))
         return self.known_buys[asked]
 
     def _fits(self, problem: CutProblem) -> Answer:
@@ -69,6 +73,17 @@ class Steel:
         # not found in the time is a no; it is a sure one when some metal must stay missing
         return Answer(1, is_exact=plan.least_missing > 0)
 
+    def _to_buy(self, item: Item, pieces: dict[int, int]) -> Answer:
+        whole, is_sure = 0, True
+        if item.trim and item.stick_length in pieces:
+            # Bought to the length of the piece: every one is a stick as it comes.
+            whole = pieces[item.stick_length]
+            pieces = {length: n for length, n in pieces.items() if length != item.stick_length}
+            # A longer stick in the rack might have given one instead.
+            is_sure = all(lot.length < item.stick_length for lot in item.sticks if lot.count)
+        plan = solve(cut_problem(item, pieces, can_buy=True), self._time(), self.seed)
+        return Answer(whole + plan.cost, plan.is_proven and is_sure)
+
     def _time(self) -> Seconds:
         return Seconds(max(0.01, min(self.params.cut_seconds, self.clock.left())))
 
@@ -84,6 +99,18 @@ def cut_problem(item: Item, pieces: dict[int, int], *, can_buy: bool) -> CutProb
     if can_buy and item.stick_length is not None:
         sticks.append(Stick("bought", item.stick_length, None, 1))
     return CutProblem(wanted, tuple(sticks), item.kerf, item.trim, material=item.key)
+
+
+def _without_whole(item: Item, pieces: dict[int, int]) -> tuple[Item, dict[int, int]]:
+    """The rack and the pieces without those that lie there just as long as they must be."""
+    left, lots = dict(pieces), []
+    for lot in item.sticks:
+        used = min(lot.count, left.get(lot.length, 0))
+        if used:
+            left[lot.length] -= used
+        lots.append(replace(lot, count=lot.count - used))
+    to_cut = {length: count for length, count in left.items() if count}
+    return replace(item, sticks=tuple(lots)), to_cut
 
 
 def _asked(item: Item, pieces: dict[int, int]) -> Asked:

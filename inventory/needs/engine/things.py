@@ -122,10 +122,10 @@ class Item:
         """Whether recipes take pieces of a length from it."""
         return self.stick_length is not None
 
-    @property
-    def longest_piece(self) -> int:
-        """The longest piece a bought stick gives; 0 for what is not cut from sticks."""
-        return max(0, (self.stick_length or 0) - 2 * self.trim)
+    def gives(self, length: int) -> bool:
+        """Whether a bought stick gives such a piece: cut from it, or just as it comes."""
+        bought = self.stick_length or 0
+        return length <= max(0, bought - 2 * self.trim) or length == bought
 
     @property
     def there(self) -> int:

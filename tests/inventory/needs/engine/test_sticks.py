@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from hypothesis import given
+from hypothesis import strategies as some
+
 from inventory.cutting.engine.search import Clock
 from inventory.engines.stop import Seconds
 from inventory.measures.lengths import feet, inches
@@ -62,3 +65,30 @@ def test_the_cut_list_behind_a_question_has_the_saw_of_the_item():
         (2, 0, True),
         (None, 1, False),
     ]
+
+
+def test_a_drop_just_as_long_as_the_piece_needs_no_trim():
+    """With an inch to trim, a 34 in drop gives a 34 in piece and no 33 1/2 in one."""
+    item = tube(Lot(inches(34), 2, is_drop=True), trim=inches(1))
+    assert steel().fits(item, {inches(34): 2}) == Answer(0, is_exact=True)
+    assert steel().fits(item, {inches(34): 3}) == Answer(1, is_exact=True)
+    assert steel().fits(item, {inches("33 1/2"): 1}) == Answer(1, is_exact=True)
+    assert steel().to_buy(item, {inches(34): 2}) == Answer(0, is_exact=True)
+
+
+def test_sticks_bought_at_the_length_of_the_piece_are_taken_as_they_come():
+    item = tube(Lot(feet(4), 1), stick_length=feet(4), trim=inches(1))
+    assert steel().to_buy(item, {feet(4): 3, inches(46): 1}) == Answer(3, is_exact=True)
+    longer = tube(Lot(feet(9), 1), stick_length=feet(4), trim=inches(1))
+    assert not steel().to_buy(longer, {feet(4): 1}).is_exact
+
+
+@given(
+    lots=some.lists(some.tuples(some.integers(3, 14), some.integers(0, 2)), max_size=3),
+    pieces=some.dictionaries(some.integers(2, 12), some.integers(1, 2), max_size=3),
+)
+def test_setting_whole_pieces_apart_never_costs_an_answer(lots, pieces):
+    """Without trim or blade the cut list alone decides it: both must say the same."""
+    item = tube(*(Lot(*lot) for lot in lots), kerf=0, stick_length=14)
+    plain = steel()._fits(cut_problem(item, pieces, can_buy=False))
+    assert steel().fits(item, pieces) == plain
