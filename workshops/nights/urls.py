@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import URLPattern, path, register_converter
 
 from workshops.nights.converters import DayConverter
-from workshops.nights.views import board, calendar, roll, tally
+from workshops.nights.views import board, calendar, private, roll, tally
 
 register_converter(DayConverter, "day")
 
@@ -23,6 +23,7 @@ urlpatterns: list[URLPattern] = [
     path("nights/<day:on>/roll/", roll.roll, name="roll"),
     path("nights/<day:on>/roll/in/", roll.come_in, name="sign_in"),
     path("nights/<day:on>/roll/out/", roll.go_out, name="sign_out"),
+    path("nights/<day:on>/roll/contacts/", private.contacts, name="contacts"),
     path("nights/<day:on>/tally/", tally.tally, name="tally"),
     path("nights/<day:on>/tally/<int:pk>/undo/", tally.undo, name="undo_tally"),
     path("nights/<day:on>/permit/", tally.permit, name="permit"),

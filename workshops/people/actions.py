@@ -16,6 +16,7 @@ from workshops.club.queries import rules_of
 from workshops.people.barring import lift_bar, set_bar
 from workshops.people.days import last_day
 from workshops.people.deciding import set_lifetime
+from workshops.people.looking import look_at
 from workshops.people.models import Guardianship, Person, Waiver
 from workshops.people.refusals import (
     DayRefused,
@@ -32,7 +33,7 @@ from workshops.people.uses import Used, record_uses
 __all__ = [
     "PeopleRefused", "Used",
     "add_guardian", "add_person", "edit_person", "enter_sign_off", "hold_register", "lift_bar",
-    "link_account", "record_uses", "review", "set_bar", "set_lifetime", "sign_off",
+    "link_account", "look_at", "record_uses", "review", "set_bar", "set_lifetime", "sign_off",
     "sign_waiver", "walk_in", "when_stopped",
 ]  # fmt: skip
 

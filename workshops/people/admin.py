@@ -13,6 +13,11 @@ class PersonAdmin(ReadOnlyAdmin[Person]):
     list_display = ["last_name", "first_name", "shop", "joined_on", "is_active"]
     list_filter = ["shop", "is_active"]
     search_fields = ["first_name", "last_name"]
+    # A look at what is private is written down by the pages; the administration shows none of it.
+    exclude = [
+        "email", "phone", "born_on", "emergency_contact", "no_dust", "seated_only", "no_heavy",
+        "note",
+    ]  # fmt: skip
 
 
 @admin.register(SignOff)

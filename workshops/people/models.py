@@ -339,3 +339,37 @@ class Waiver(OfShop):
 
     def __str__(self) -> str:
         return f"{self.person}, version {self.version}"
+
+
+class Look(OfShop):
+    """Somebody looked at what is private to a person: what of it, when, from which page."""
+
+    class Kept(models.TextChoices):
+        PHONE = "phone", "phone"
+        EMAIL = "email", "e-mail"
+        BORN_ON = "born_on", "date of birth or age"
+        EMERGENCY = "emergency_contact", "whom to call in an emergency"
+        LIMITS = "limits", "personal limits"
+        NOTE = "note", "note"
+
+    person = models.ForeignKey(Person, models.CASCADE, related_name="looks")
+    what = models.JSONField(help_text="list of what was shown")
+    page = models.CharField(max_length=80, help_text="where it was shown, in words")
+    # A name and no key alone, as for a bar: it must be told when the account is gone.
+    seen_by = models.CharField(max_length=80)
+    user = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    at = models.DateTimeField(default=timezone.now, editable=False)
+
+    class Meta:
+        ordering = ["-at", "-pk"]
+        indexes = [models.Index(fields=["shop", "-at"], name="looks_of_a_shop")]
+
+    def __str__(self) -> str:
+        return f"{self.seen_by} looked at {self.person}"
+
+    @property
+    def in_words(self) -> str:
+        """What was shown, in words: phone, personal limits."""
+        return ", ".join(str(self.Kept(each).label) for each in self.what)

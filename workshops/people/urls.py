@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from workshops.people.views import keeping, looking_back, pages, register
+from workshops.people.views import keeping, looking_back, pages, private, register
 
 app_name = "people"
 urlpatterns = [
@@ -16,6 +16,8 @@ urlpatterns = [
     path("people/add/", keeping.add, name="add"),
     path("people/walk-in/", keeping.walk_in, name="walk_in"),
     path("people/<int:pk>/", pages.person, name="person"),
+    path("people/<int:pk>/private/", private.private, name="private"),
+    path("people/<int:pk>/looks/", private.looks, name="looks"),
     path("people/<int:pk>/edit/", keeping.edit, name="edit"),
     path("people/<int:pk>/waiver/", keeping.waiver, name="waiver"),
     path("people/<int:pk>/guardian/", keeping.guardian, name="guardian"),

@@ -21,6 +21,7 @@ from workshops.people.forms import (
     WaiverForm,
     WalkInForm,
 )
+from workshops.people.looking import EVERYTHING
 from workshops.people.models import Person
 from workshops.people.refusals import PeopleRefused
 
@@ -49,6 +50,8 @@ def add(request: ShopRequest) -> HttpResponse:
 def edit(request: ShopRequest, pk: int) -> HttpResponse:
     """Change what the club keeps of a person."""
     person = get_object_or_404(Person, shop=request.shop, pk=pk)
+    if request.method == "GET":
+        actions.look_at([person], what=EVERYTHING, page="the form to change it", by=request.user)
     form = PersonForm(request.POST or None, shop=request.shop, instance=person)
     if kept(request, form, lambda fields: actions.edit_person(
         person=get_object_or_404(Person, pk=pk), fields=fields, by=request.user
