@@ -28,6 +28,8 @@ FEWEST = 3  # drops of one length that make a heap
 # What a supplier is likely to have as well, as shares of the length bought now.
 OTHER_LENGTHS = ((1, 2), (3, 2), (2, 1))
 MOST_SHOWN = 5
+# A part so much longer or shorter is another part: an eighth of its length and no more.
+OTHER_PIECE_SHARE = 8
 # What a length is rounded to before it is proposed: an eighth of an inch, a millimetre.
 FINEST = {Units.INCH: MICROMETRES_PER_INCH // 8, Units.MILLIMETRE: 1_000}
 
@@ -210,7 +212,8 @@ def _other_piece(item: Item, cause: PieceUse, units: Units) -> Iterator[str]:
     for many in (number, number + 1):
         # Rounded down to what a tape shows: rounded up, the last piece would be too short.
         length = (room // many - item.kerf_um) // FINEST[units] * FINEST[units]
-        if length > 0 and length != cause.length_um:
+        apart = abs(length - cause.length_um)
+        if length > 0 and 0 < apart * OTHER_PIECE_SHARE <= cause.length_um:
             kind = "longer" if length > cause.length_um else "shorter"
             left = left_of(item, whole, length)
             yield (

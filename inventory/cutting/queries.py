@@ -40,6 +40,12 @@ class Strip:
         return tuple(part for part in self.stretches if part.kind == "piece")
 
     @property
+    def is_squared(self) -> bool:
+        """Whether the first mark only squares the end: the piece begins there, so that the
+        blade goes on its near side and not, as at every other mark, on the far one."""
+        return bool(self.marks and self.pieces and self.marks[0] == self.pieces[0].start_um)
+
+    @property
     def stops(self) -> tuple[int, ...]:
         """Where the stop block is set, one length after the other."""
         return tuple(dict.fromkeys(piece.length_um for piece in self.pieces))

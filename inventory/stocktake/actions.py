@@ -11,13 +11,13 @@ from datetime import datetime
 
 from django.db import transaction
 
-from inventory.ledger.actions import Counted
+from inventory.ledger.actions import Counted, lock_book
 from inventory.ledger.models import Balance, Condition
 from inventory.materials.models import Item
 from inventory.places.models import Place, Shop
 from inventory.stocktake.looking import Counter, finish_look, put_count
 from inventory.stocktake.models import CountLine, CountSheet, Stocktake
-from inventory.stocktake.opened import Who, lock, still_open
+from inventory.stocktake.opened import Who, still_open
 from inventory.stocktake.posting import post_sheet, settle_late
 from inventory.stocktake.progress import Progress
 from inventory.stocktake.queries import places_under_count
@@ -59,9 +59,9 @@ def open_stocktake(
     StocktakeRefused
         Without a name or a place, or when a place is being counted already.
     """
-    lock(shop)
+    lock_book(shop)
     if not name.strip():
-        raise StocktakeRefused("Give the stocktake a name, such as “Autumn 2025”.")
+        raise StocktakeRefused("Give the stocktake a name, such as “Before the first night”.")
     if not places:
         raise StocktakeRefused("Choose at least one place to count.")
     busy = places_under_count(shop)

@@ -46,7 +46,8 @@ class Door:
 
 STOCK = (
     Corner("On hand", "stock:on_hand", "see_stock"),
-    Corner("Goods in", "stock:goods_in", "post_stock", ("stock/deliveries", "stock/letters")),
+    Corner("Goods in", "stock:goods_in", "post_stock"),
+    Corner("Deliveries", "stock:deliveries", "see_stock", ("stock/letters",)),
     Corner("Count", "stock:count", "post_stock", ("stock/stocktakes", "stock/count-")),
     Corner("Cut lists", "stock:cut_lists", "see_stock"),
     Corner("What to buy", "stock:needs", "see_stock", ("stock/set-costs",)),
@@ -57,12 +58,21 @@ STOCK = (
     Corner("Movements", "stock:movements", "see_stock"),
 )
 
+MINE = (
+    Corner("My nights", "mine:nights", "see_mine"),
+    Corner("My sign-offs", "mine:sign_offs", "see_mine"),
+    Corner("My hours", "mine:hours", "see_mine"),
+    Corner("My calendar", "mine:feed", "see_mine"),
+    Corner("My details", "mine:details", "see_mine"),
+)
+
 # In the order of an evening: what is asked most often comes first, the rest behind "More".
 ROOMS = (
     Room("Tonight", "tonight", "home", "home:home", "see_home"),
     Room("Nights", "nights", "nights", "nights:list", "see_nights"),
     Room("People", "people", "people", "people:list", "see_people"),
     Room("Stock", "stock", "stock", "stock:on_hand", "see_stock", corners=STOCK),
+    Room("Mine", "mine", "mine", "mine:nights", "see_mine", corners=MINE),
     Room("Build sheets", "sheets", "stations", "stations:sheets", "see_sheets", True),
     Room("Winter", "winter", "season", "season:winter", "see_season", True),
     Room("Paper", "paper", "paper", "paper:list", "make_paper", True),

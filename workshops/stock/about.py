@@ -61,12 +61,13 @@ def section_words(item: Item) -> str:
 
 
 def packs_of(there: OnHand) -> str:
-    """``about 3 boxes``: how many packs the good ones come to; empty where it says nothing."""
+    """``about 3 × box of 100``: the packs the good ones come to; empty where it says nothing."""
     item = there.item
     if not item.pack_name or item.pack_size <= 1 or there.good < item.pack_size:
         return ""
     packs = int(there.good // item.pack_size)
-    return f"about {packs} × {item.pack_name} of {item.pack_size}"
+    unit = "" if item.unit == "each" else f" {item.unit}"
+    return f"about {packs} × {item.pack_name} of {item.pack_size}{unit}"
 
 
 def _steps(recipe: Recipe | None, uses: Sequence[RecipeLine]) -> Steps:

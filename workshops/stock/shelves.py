@@ -58,11 +58,12 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """Rows of one leaf, and what is short in the whole shop."""
+    """Rows of one leaf, and what is short in the whole shop; ``is_asked``: as to the winter too."""
 
     page: Page[Item]
     rows: tuple[Row, ...]
     short: tuple[tuple[Item, Standing], ...]
+    is_asked: bool
 
 
 def leaf_of(shop: Shop, *, search: str = "", kind: str = "", number: str | int = 1) -> Leaf:
@@ -83,7 +84,8 @@ def leaf_of(shop: Shop, *, search: str = "", kind: str = "", number: str | int =
         )
         for there in on_hand(shop, list(page.object_list))
     ]
-    return Leaf(page, tuple(rows), tuple(short_words(list(below_level(shop)), needs)))
+    short = short_words(list(below_level(shop)), needs)
+    return Leaf(page, tuple(rows), tuple(short), is_asked=needs is not None)
 
 
 def unit_of(item: Item) -> str:

@@ -72,3 +72,13 @@ def test_the_stop_is_told_once_a_length_in_its_order() -> None:
 def test_the_twenty_seventh_piece_gets_two_letters() -> None:
     wanted = tuple((f"P{n}", inches(100 - n), 1) for n in range(27))
     assert [row[0] for row in lettered(replace(LIST, wanted=wanted))][-2:] == ["Z", "AA"]
+
+
+def test_only_a_mark_at_which_a_piece_begins_squares_the_end() -> None:
+    trimmed = (
+        Stretch("trim", "trim", 0, inches("1/4")),
+        Stretch("piece", "Bar", inches("1/4"), 20),
+    )
+    assert replace(STRIP, stretches=trimmed, marks=(inches("1/4"),)).is_squared
+    assert not STRIP.is_squared
+    assert not replace(STRIP, marks=()).is_squared

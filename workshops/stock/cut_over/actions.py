@@ -71,9 +71,8 @@ def cut_over(
     PostingRefused
         When the book refuses a line after all.
     """
-    # The book's own lock: nobody tallies between the look and the posting. SQLite's
-    # IMMEDIATE transactions hold it already.
-    Shop.objects.select_for_update(no_key=True).only("pk").get(pk=sheet.shop_id)
+    # Nobody tallies between the look and the posting.
+    ledger.lock_book(sheet.shop)
     sent = CutOver.objects.filter(shop_id=sheet.shop_id, client_key=client_key).first()
     if sent is not None:
         return sent

@@ -124,7 +124,9 @@ class DayForm(forms.Form):
     """As of which day; today when it is left empty or makes no sense."""
 
     day = forms.DateField(
-        label="As of", required=False, widget=forms.DateInput(attrs=DAY, format="%Y-%m-%d")
+        label="As of",
+        required=False,
+        widget=forms.DateInput(attrs={**DAY, "class": "form-control"}, format="%Y-%m-%d"),
     )
 
     def chosen(self, today: date) -> date:

@@ -29,7 +29,7 @@ class OpenForm(forms.Form):
     """A name, the places, and what was agreed on the cut-off."""
 
     name = forms.CharField(
-        label="What is it called?", max_length=80, help_text="such as “Autumn 2025”"
+        label="What is it called?", max_length=80, help_text="such as “Before the first night”"
     )
     places = forms.ModelMultipleChoiceField(
         Place.objects.none(), label="Which places?", widget=forms.CheckboxSelectMultiple,

@@ -11,6 +11,7 @@ from inventory.materials.queries import items_of
 from workshops.access.guards import Permission, ShopRequest, guard
 
 SHOWN = 20  # batches: older ones are counted and not listed
+SHOWN_BESIDE = 5  # on the item's own page, which asks other things as well
 
 
 @require_GET
@@ -20,7 +21,8 @@ def came_from(request: ShopRequest, item: str) -> HttpResponse:
     shown = items_of(request.shop).filter(slug=item).first()
     if shown is None:
         raise Http404("There is no such item in this shop.")
-    batches = origins_of(shown)
-    page = {"item": shown, "batches": batches[:SHOWN], "more": max(0, len(batches) - SHOWN)}
+    batches, most = origins_of(shown), SHOWN_BESIDE if request.htmx else SHOWN
+    page = {"item": shown, "batches": batches[:most], "more": max(0, len(batches) - most)}
+    page["is_part"] = bool(request.htmx)
     template = "stock/_batches.html" if request.htmx else "stock/came_from.html"
     return render(request, template, page)

@@ -14,6 +14,7 @@ from inventory.places.queries import places_of
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.stock.forms.take_back import TakeBackForm
 from workshops.stock.pacing import leaf_before
+from workshops.stock.telling import told
 
 
 @require_GET
@@ -38,7 +39,8 @@ def movements(request: ShopRequest) -> HttpResponse:
 @guard(Permission.SEE_STOCK)
 def entry(request: ShopRequest, pk: int) -> HttpResponse:
     """One entry with all its lines, and the way to take it back."""
-    page = {"entry": _entry(request, pk), "form": TakeBackForm()}
+    shown = _entry(request, pk)
+    page = {"entry": shown, "lines": told(shown), "form": TakeBackForm()}
     return render(request, "stock/entry.html", page)
 
 
@@ -49,7 +51,8 @@ def take_back(request: ShopRequest, pk: int) -> HttpResponse:
     shown, form = _entry(request, pk), TakeBackForm(request.POST)
     if form.is_valid() and _take_back(request, shown, form):
         return redirect("stock:entry", shop=request.shop.slug, pk=pk)
-    return render(request, "stock/entry.html", {"entry": shown, "form": form}, status=422)
+    page = {"entry": shown, "lines": told(shown), "form": form}
+    return render(request, "stock/entry.html", page, status=422)
 
 
 def _entry(request: ShopRequest, pk: int) -> Entry:

@@ -39,7 +39,7 @@ def send_order(stock, quantity: int, day: date | None) -> Order:
 
 def test_nobody_asked_yet_and_the_form_is_there(stock, keeper, at) -> None:
     page = keeper.get(at("needs")).content.decode()
-    assert "Nobody has asked yet" in page
+    assert "Not worked out yet" in page
     assert f'name="sets{stock.complete.pk}"' in page
 
 

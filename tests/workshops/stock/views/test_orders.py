@@ -138,7 +138,7 @@ def test_what_came_stands_against_each_line(stock, sent, keeper, at) -> None:
     come(sent.lines.get(item=stock.tube), 4)
     come(sent.lines.get(item=stock.straw), 3)
     page = " ".join(keeper.get(at("order", sent.pk)).content.decode().split())
-    assert "to come</span> 6" in page
+    assert '<td class="wb-number"><strong>6</strong></td>' in page
     assert page.count("all here") == 1
 
 

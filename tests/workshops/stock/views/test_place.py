@@ -13,7 +13,7 @@ def test_a_place_shows_what_lies_there_with_lengths_and_holds(stock, keeper, at)
     page = keeper.get(at("place", stock.tube.home.pk)).content.decode()
     for words in ("What lies at Yard?", "Tube", "240 in", "on hold", "Count it", "Move"):
         assert words in page
-    assert "Straw" not in page
+    assert "items/straw/" not in page
 
 
 def test_an_empty_place_says_so(stock, keeper, at) -> None:
