@@ -44,7 +44,7 @@ KINDS = {
     "nights": {"on": "day", "block": "block", "person": "person", "placing": "placing"},
     "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
     "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
-    "stations:part": {"pk": "part"}, "stock": {
+    "stations:part": {"pk": "part"}, "mine": {"on": "day"}, "stock": {
         "place": "place", "item": "item", "pk": "entry", "stocktake": "stocktake",
         "sheet": "count_sheet", "line": "count_line",
     },

@@ -171,7 +171,22 @@ MEDIA_ROOT = BASE_DIR / "media"
 CRISPY_ALLOWED_TEMPLATE_PACKS = "bootstrap5"
 CRISPY_TEMPLATE_PACK = "bootstrap5"
 
-EMAIL_BACKEND = "django.core.mail.backends.console.EmailBackend"
+# Letters are printed to the console until a server is named that sends them.
+EMAIL_HOST = environment.text("EMAIL_HOST")
+EMAIL_BACKEND = f"django.core.mail.backends.{'smtp' if EMAIL_HOST else 'console'}.EmailBackend"
+EMAIL_PORT = environment.number("EMAIL_PORT", 587)
+EMAIL_HOST_USER = environment.text("EMAIL_USER")
+EMAIL_HOST_PASSWORD = environment.text("EMAIL_PASSWORD")
+EMAIL_USE_TLS = environment.flag("EMAIL_TLS", default=True)
+EMAIL_TIMEOUT = 20
+DEFAULT_FROM_EMAIL = environment.text("EMAIL_FROM", "winterbench@localhost")
+
+# One-time links to one's own nights: how long they work, how often an address may ask.
+SESAME_MAX_AGE = 60 * environment.number("LINK_MINUTES", 30)
+SESAME_ONE_TIME = True
+LINKS_AN_HOUR = environment.number("LINKS_AN_HOUR", 4)
+# How long whoever came in by a link stays in on a device of their own.
+LINK_OWN_DEVICE_DAYS = environment.number("LINK_OWN_DEVICE_DAYS", 30)
 
 # Django keeps errors from the console unless DEBUG is on; a club looks nowhere else.
 LOGGING = {

@@ -21,14 +21,16 @@ COMMON_PAGES = [
     ),
 ]
 
-# Slices whose pages all belong to one shop, from the left. ``access`` and ``home`` also
+# Slices whose pages all belong to one shop, from the left. ``access``, ``mine`` and ``home`` also
 # have pages of no shop and write the shop into their addresses themselves.
-SHOP_SLICES = ["club", "stations", "people", "nights", "season", "stock", "paper"]
+SHOP_SLICES = ["club", "stations", "people", "nights", "season", "training", "stock", "paper"]
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("admin/", admin.site.urls),
     path("", include("workshops.access.urls")),
     path("", include((COMMON_PAGES, "common"))),
     *(path("<slug:shop>/", include(f"workshops.{name}.urls")) for name in SHOP_SLICES),
+    # After the nights, whose way of writing a day stands in its addresses too.
+    path("", include("workshops.mine.urls")),
     path("", include("workshops.home.urls")),
 ]

@@ -14,6 +14,7 @@ ICONS: dict[str, str] = {
     "nights": '<path d="M19 14.5A8 8 0 0 1 9.5 5a8 8 0 1 0 9.5 9.5z"/><path d="M17 4v4M15 6h4"/>',
     "people": '<circle cx="8" cy="8" r="3.2"/><path d="M2.5 20c.4-4 2.5-6 5.5-6s5.1 2 5.5 6"/>'
     '<circle cx="17" cy="9.5" r="2.4"/><path d="M16 14.2c3-.4 5 1.8 5.5 5.8"/>',
+    "mine": '<circle cx="12" cy="7.5" r="3.5"/><path d="M5 21c.5-5 3-7.5 7-7.5s6.5 2.5 7 7.5z"/>',
     "stock": '<path d="M3 3v18M21 3v18M3 10h18M3 19h18"/><path d="M6 10V6h5v4M8 19v-5h8v5"/>',
     "sheets": '<path d="M4 3h16v18H4z"/><path d="M8 8h8M8 6v4M16 6v4M8 18v-4h4v4"/>',
     "winter": '<path d="M12 2v20M3.3 7l17.4 10M20.7 7 3.3 17"/><path d="m9.5 4 2.5 2 2.5-2'
