@@ -12,9 +12,10 @@ from inventory.cutting.ahead import Wanted, sentences, sort_out
 from inventory.cutting.engine.solve import solve
 from inventory.cutting.models import CutListRun
 from inventory.cutting.progress import still_missing
-from inventory.cutting.ticking import CutRefused, Done, Unlike, cut, cut_unlike, lock, take_back
+from inventory.cutting.ticking import CutRefused, Done, Unlike, cut, cut_unlike, take_back
 from inventory.cutting.translate import problem_of, row_of
 from inventory.engines.stop import Seconds
+from inventory.ledger.actions import lock_book
 from inventory.ledger.queries import pieces_of
 from inventory.materials.models import Item
 from inventory.places.models import Shop
@@ -153,7 +154,7 @@ def _worked_out(
 @transaction.atomic
 def _keep(run: CutListRun, replaces: Iterable[CutListRun]) -> None:
     """Save the list, and say on those before it that it took their place."""
-    lock(run.shop)
+    lock_book(run.shop)
     old = {one.pk: one for one in replaces}
     current = CutListRun.objects.filter(pk__in=old, replaced_by=None)
     # Worked out without a lock, which would keep the whole shop waiting: so look again.

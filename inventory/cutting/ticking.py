@@ -135,7 +135,7 @@ def take_back(tick: CutTick, *, by: Who, at: datetime, client_key: UUID | None =
     inventory.ledger.actions.AlreadyCorrected, inventory.ledger.actions.NotEnough
         When it was taken back before, or its pieces have been used since.
     """
-    lock(tick.shop)
+    ledger.lock_book(tick.shop)
     if CutListRun.objects.filter(pk=tick.run_id, replaced_by__isnull=False).exists():
         raise CutRefused(
             "The rest of this list was worked out anew since. Take the entry back under "
@@ -145,18 +145,12 @@ def take_back(tick: CutTick, *, by: Who, at: datetime, client_key: UUID | None =
     return ledger.correct(tick.entry, reason=reason, by=by, at=at, client_key=client_key)
 
 
-def lock(shop: Shop) -> None:
-    """Let nobody else tick in this shop until the transaction ends."""
-    # The lock the book takes as well, so the two never wait for each other.
-    Shop.objects.select_for_update(no_key=True).only("pk").get(pk=shop.pk)
-
-
 def _locked(run: CutListRun, client_key: UUID | None) -> CutTick | None:
     """Lock, and the tick already written under the key.
 
     Raises ``CutRefused`` when the list was carried on in another.
     """
-    lock(run.shop)
+    ledger.lock_book(run.shop)
     if client_key is not None:
         already = CutTick.objects.filter(shop=run.shop, client_key=client_key).first()
         if already is not None:

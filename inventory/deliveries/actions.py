@@ -78,7 +78,12 @@ def receive(
         "by_id": by.pk if by else None, "paper": paper, "value_basis": value_basis,
         "letter_due_on": letter_due_on, "grant": grant, "note": note,
     }  # fmt: skip
-    # The row comes first: its key makes a phone that sends twice wait here for itself.
+    # With the book locked, a phone that sends twice waits here for itself, and nobody closes
+    # the order while part of it is carried in.
+    ledger.lock_book(shop)
+    if order is not None:
+        order = Order.objects.get(pk=order.pk)
+        told["order"] = order
     delivery, is_new = Delivery.objects.get_or_create(
         shop=shop, client_key=client_key, defaults=told
     )

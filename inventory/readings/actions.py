@@ -82,6 +82,9 @@ def correct_reading(
     ReadingRefused
         Without a reason, for impossible values, or when it was corrected before.
     """
+    # One at a time: two people who correct one reading must not both succeed. (SQLite's
+    # IMMEDIATE transactions wait for each other already.)
+    Reading.objects.select_for_update().only("pk").get(pk=reading.pk)
     # Asked first: sent a second time, it would be refused as corrected already.
     if client_key is not None:
         sent = Reading.objects.filter(shop=reading.shop, client_key=client_key).first()

@@ -3,23 +3,12 @@
 from __future__ import annotations
 
 from django.contrib.auth.base_user import AbstractBaseUser
-from django.db import connection
 
-from inventory.places.models import Shop
+from inventory.ledger.actions import lock_book
 from inventory.stocktake.models import CountSheet
 from inventory.stocktake.refusals import StocktakeRefused
 
 Who = AbstractBaseUser | None
-
-
-def lock(shop: Shop) -> None:
-    """Take the lock of the shop's book until the transaction ends.
-
-    The same row that a posting locks, so that nothing moves between comparing a count with
-    the book and writing the difference. SQLite's IMMEDIATE transactions lock already.
-    """
-    if connection.features.has_select_for_update:
-        Shop.objects.select_for_update(no_key=True).only("pk").get(pk=shop.pk)
 
 
 def still_open(sheet: CountSheet) -> CountSheet:
@@ -30,7 +19,8 @@ def still_open(sheet: CountSheet) -> CountSheet:
     StocktakeRefused
         When the sheet is posted or its stocktake is closed.
     """
-    lock(sheet.stocktake.shop)
+    # Nothing moves between comparing a count with the book and writing the difference.
+    lock_book(sheet.stocktake.shop)
     fresh = CountSheet.objects.select_related("stocktake__shop", "place").get(pk=sheet.pk)
     if fresh.posted_at:
         raise StocktakeRefused(f"{fresh.place} is posted: what is found out now is a new count.")

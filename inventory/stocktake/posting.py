@@ -14,7 +14,7 @@ from inventory.stocktake.book_then import book_then
 from inventory.stocktake.comparing import Compared, compare
 from inventory.stocktake.late import late_of
 from inventory.stocktake.models import CountLine, CountSheet, Settling, Stocktake
-from inventory.stocktake.opened import Who, lock, still_open
+from inventory.stocktake.opened import Who, still_open
 from inventory.stocktake.refusals import StocktakeRefused
 
 # Makes the keys under which differences are written: sent twice, each is written once.
@@ -35,7 +35,7 @@ def post_sheet(*, sheet: CountSheet, by: Who, at: datetime) -> list[Entry]:
         Before the book is opened, while a third look is owed, or when the book has since
         given out more than was counted.
     """
-    lock(sheet.stocktake.shop)
+    ledger.lock_book(sheet.stocktake.shop)
     if CountSheet.objects.filter(pk=sheet.pk, posted_at__isnull=False).exists():
         return list(Entry.objects.filter(count_line__sheet=sheet).order_by("pk"))
     sheet = still_open(sheet)
@@ -58,7 +58,7 @@ def settle_late(*, stocktake: Stocktake, by: Who) -> list[Entry]:
     StocktakeRefused
         When more has been used since than the count leaves.
     """
-    lock(stocktake.shop)
+    ledger.lock_book(stocktake.shop)
     entries = []
     for late in late_of(stocktake):
         number = late.line.settlings.count()

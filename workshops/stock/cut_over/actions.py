@@ -12,7 +12,6 @@ from django.db.models import Max
 
 from inventory.ledger import actions as ledger
 from inventory.ledger.models import Entry
-from inventory.places.models import Shop
 from workshops.access.models import User
 from workshops.stations.models import BuildSheet
 from workshops.stock.cut_over.fates import Fate, Lying, broken_pairs, refusals_of

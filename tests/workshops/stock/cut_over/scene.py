@@ -62,9 +62,7 @@ class Shift:
 
     def other_tube(self) -> BuildSheet:
         """Both tubes much larger: nothing of the old goes together with the new."""
-        return self.change(
-            post={"stock": self.tubes["post"]}, stem={"stock": self.tubes["stem"]}
-        )
+        return self.change(post={"stock": self.tubes["post"]}, stem={"stock": self.tubes["stem"]})
 
 
 def make_shift(shop: Shop) -> Shift:

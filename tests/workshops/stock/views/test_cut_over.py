@@ -34,8 +34,10 @@ def send(keeper, at, changed):
         given: dict[str, Any] = {"key": str(uuid4())}
         for spot in form.lying:
             numbers = decided.get(spot.item.slug, (spot.quantity, "", ""))
-            given |= {f"{name}-{spot.key}": number
-                      for name, number in zip(("use_up", "rework", "scrap"), numbers, strict=True)}
+            given |= {
+                f"{name}-{spot.key}": number
+                for name, number in zip(("use_up", "rework", "scrap"), numbers, strict=True)
+            }
             given |= {f"seen-{spot.key}": spot.quantity, f"reason-{spot.key}": "other tube"}
         return keeper.post(at("decide_cut_over", changed.pk), given, follow=True)  # fmt: skip
 
