@@ -28,6 +28,9 @@ class Coming:
     present: tuple[Span, ...] = ()
     in_at: datetime | None = None
     out_at: datetime | None = None
+    guests: int = 0
+    guest_names: str = ""
+    note: str = ""
 
     @property
     def is_expected(self) -> bool:
@@ -70,6 +73,9 @@ def _coming(row: SignUp, night: Night) -> Coming:
         present=(span,) if span else (),
         in_at=in_at,
         out_at=out_at,
+        guests=row.guests,
+        guest_names=row.guest_names,
+        note=row.note,
     )
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import URLPattern, path, register_converter
 
 from workshops.nights.converters import DayConverter
-from workshops.nights.views import board, calendar, private, roll, tally
+from workshops.nights.views import board, calendar, group, private, roll, tally
 
 register_converter(DayConverter, "day")
 
@@ -19,6 +19,8 @@ urlpatterns: list[URLPattern] = [
     path("nights/<day:on>/move/<int:block>/<int:person>/", board.move, name="move"),
     path("nights/<day:on>/lock/<int:placing>/", board.lock, name="lock"),
     path("nights/<day:on>/coming/", calendar.coming, name="coming"),
+    path("nights/<day:on>/group/", group.new_group, name="new_group"),
+    path("nights/<day:on>/group/<int:pk>/", group.group, name="group"),
     path("nights/<day:on>/cancel/", calendar.cancel, name="cancel"),
     path("nights/<day:on>/roll/", roll.roll, name="roll"),
     path("nights/<day:on>/roll/in/", roll.come_in, name="sign_in"),

@@ -32,6 +32,8 @@ def roll(request: ShopRequest, on: date) -> HttpResponse:
         "expected": [each for each in coming if each.in_at is None and each.answer != "no"],
         "gone": [each for each in coming if each.out_at is not None],
         "form": PersonForm(shop=request.shop),
+        "collecting": queries.collecting(night, names),
+        "groups": list(queries.groups_of(night)),
     }
     return render(request, "nights/roll.html", context)
 
