@@ -137,7 +137,7 @@ def test_a_line_of_another_order_is_refused(door: Door) -> None:
 
 @pytest.mark.parametrize("state", [Order.State.DRAFT, Order.State.CLOSED, Order.State.CANCELLED])
 def test_nothing_comes_for_an_order_that_is_not_on_its_way(door: Door, state: str) -> None:
-    door.order.state = state
+    Order.objects.filter(pk=door.order.pk).update(state=state, ended_why="too late")
     with pytest.raises(actions.OrderNotSent, match="order"):
         door.receive(door.tubes(), order=door.order)
     assert not Entry.objects.exists()
