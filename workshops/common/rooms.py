@@ -33,6 +33,11 @@ class Room:
     permission: str
     is_later: bool = False  # behind "More" on a phone
     corners: tuple[Corner, ...] = ()
+    also: tuple[str, ...] = ()  # slices whose pages stand in this room
+
+    def is_of(self, slice: str) -> bool:
+        """Whether a page of that name space stands in this room."""
+        return slice == self.slice or slice in self.also
 
 
 @dataclass(frozen=True)
@@ -66,11 +71,29 @@ MINE = (
     Corner("My details", "mine:details", "see_mine"),
 )
 
+PEOPLE = (
+    Corner("People", "people:list", "see_people"),
+    Corner("Sign-offs", "people:matrix", "see_people"),
+    Corner("Train next", "training:training", "see_people"),
+    Corner("Timetable", "training:timetable", "run_night"),
+    Corner("Re-sign evening", "training:resign", "see_people"),
+    Corner("Lapses", "training:lapses", "see_people"),
+    Corner("Walk-in", "people:walk_in", "run_night"),
+)
+
 # In the order of an evening: what is asked most often comes first, the rest behind "More".
 ROOMS = (
     Room("Tonight", "tonight", "home", "home:home", "see_home"),
     Room("Nights", "nights", "nights", "nights:list", "see_nights"),
-    Room("People", "people", "people", "people:list", "see_people"),
+    Room(
+        "People",
+        "people",
+        "people",
+        "people:list",
+        "see_people",
+        corners=PEOPLE,
+        also=("training",),
+    ),
     Room("Stock", "stock", "stock", "stock:on_hand", "see_stock", corners=STOCK),
     Room("Mine", "mine", "mine", "mine:nights", "see_mine", corners=MINE),
     Room("Build sheets", "sheets", "stations", "stations:sheets", "see_sheets", True),
@@ -83,7 +106,7 @@ ROOMS = (
 def doors(shop_slug: str, may: Collection[str], here: str) -> list[Door]:
     """The rooms somebody may enter; ``here`` is the name space of the page being shown."""
     return [
-        Door(room, reverse(room.page, args=[shop_slug]), room.slice == here)
+        Door(room, reverse(room.page, args=[shop_slug]), room.is_of(here))
         for room in ROOMS
         if room.permission in may
     ]
@@ -94,7 +117,7 @@ def corners(shop_slug: str, may: Collection[str], here: str, path: str) -> list[
 
     Empty in a room that has no corners, and on pages that stand in no room.
     """
-    room = next((room for room in ROOMS if room.slice == here), None)
+    room = next((room for room in ROOMS if room.is_of(here)), None)
     found = [corner for corner in (room.corners if room else ()) if corner.permission in may]
 
     def length(corner: Corner) -> int:
