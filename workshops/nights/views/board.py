@@ -14,6 +14,7 @@ from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.common.jobs import start
 from workshops.nights import actions, queries
 from workshops.nights.board import board_for
+from workshops.nights.lost import lost_by_a_no
 from workshops.nights.models import Block, Night, Placing
 from workshops.nights.moving import places_for
 from workshops.nights.refusals import NightRefused, PlacingRefused
@@ -35,6 +36,7 @@ def night(request: ShopRequest, on: date) -> HttpResponse:
         "expected": queries.expected_of(row.plan),
         "training": training_on(row, board.names, board.loaded.placings),
         "expected_sets": queries.expected_sets(row.plan),
+        "lost": lost_by_a_no(board) if row.status == Night.Status.PLANNED else [],
     }
     return render(request, "nights/night.html", context)
 
