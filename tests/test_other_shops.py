@@ -28,7 +28,7 @@ from tests.addresses import every_address
 from tests.inventory.ledger.conftest import AT
 from workshops.access.models import Membership, User
 from workshops.common.models import Job, Upload
-from workshops.nights.models import Group, Placing, Tally
+from workshops.nights.models import Group, Placing, Tally, TrainingDate
 from workshops.paper.models import Paper
 from workshops.stations.models import SheetPart
 
@@ -42,6 +42,8 @@ KINDS = {
     "people:life": {"pk": "station"},
     "nights:undo_tally": {"on": "day", "pk": "tally"},
     "nights": {"on": "day", "block": "block", "person": "person", "placing": "placing"},
+    "training": {"person": "person", "station": "station"},
+    "training:drop": {"pk": "training_date"},
     "nights:group": {"on": "day", "pk": "group"},
     "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
     "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
@@ -120,6 +122,9 @@ def rows_of(shop: Shop, day: date) -> Rows:
         "cut_list": CutListRun.objects.create(shop=shop, item=item, **run).pk,
         "placing": Placing.objects.create(
             night=night, block=block, person=person, station=station
+        ).pk,
+        "training_date": TrainingDate.objects.create(
+            night=night, learner=person, station=station, lead=factories.make_person(shop)
         ).pk,
         "group": Group.objects.create(shop=shop, night=night, name="Troop 41").pk,
         "tally": Tally.objects.create(shop=shop, night=night, operation=operation, good=1).pk,

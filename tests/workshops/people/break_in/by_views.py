@@ -24,7 +24,7 @@ TRIED = {
     "people:sign": 9, "people:enter": 3, "people:bar": 7, "people:lift": 4, "people:review": 5,
     "people:life": 2, "people:edit": 3, "people:waiver": 1, "people:guardian": 1,
     "people:account": 1, "people:walk_in": 1, "people:add": 1, "stations:edit": 1, "club:rule": 2,
-    "club:usual": 1,
+    "club:usual": 1, "training:timetable": 6, "training:take": 1, "training:resign_one": 5,
 }  # fmt: skip
 ARGUMENTS = {each.name: set(each.arguments) - {"shop"} for each in every_address()}
 KEYS = [f"00000000-0000-4000-8000-00000000000{number}" for number in (1, 2)]
@@ -52,6 +52,7 @@ class ByViews:
             "pk": self._pk(PK.get(name, "person")), "person": self.pick("person").pk,
             "block": self.pick("block").pk, "on": self.pick("night").date,
             "placing": self.a_row(Placing), "bar": self.a_row(Bar),
+            "station": self.pick("station").pk,
             "sign_off": self.a_row(SignOff), "key": self.draw.choice(RULES),
         }  # fmt: skip
         if name == "people:review" and values["sign_off"]:
@@ -86,6 +87,8 @@ class ByViews:
             "decided_on": TODAY, "value": draw.choice(["yes", "no", "12", "club", "words"]),
             "is_active": draw.choice(["on", "on", ""]), "joined_on": "2025-01-01",
             "born_on": draw.choice(["", "2012-01-01"]), "is_adult_declared": "on",
+            "learner": self.pick("person").pk, "lead": self.pick("person").pk,
+            "night": self.pick("night").pk,
             # A field that no form has, as somebody with a pencil would send it.
             "shop": self.world.other.pk, "role": "works", "is_locked": "on",
         }  # fmt: skip

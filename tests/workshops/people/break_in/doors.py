@@ -29,6 +29,9 @@ DOORS: dict[str, Door] = {
     "people:sign": R, "people:enter": R, "people:bar": R, "people:lift": R, "people:review": R,
     "people:life": R, "people:edit": R, "people:waiver": R, "people:guardian": R,
     "people:account": R, "people:walk_in": R, "people:add": R,
+    # A line of the timetable stands nobody anywhere, but the next plan reads it.
+    "training:timetable": P, "training:take": P, "training:resign_one": R,
+    "training:drop": N, "training:weigh": N, "training:warn": N,
     "stations:edit": R, "club:rule": R, "club:usual": R,
     # A new night, and one that is off, have nobody in them.
     "nights:add": N, "nights:repeat": N, "nights:cancel": N,

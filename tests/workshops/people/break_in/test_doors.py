@@ -17,7 +17,10 @@ WRITE_STANDING = {
     "workshops/home/demo/standing.py",  # the invented winter; tested below home
 }
 # The only modules outside of nights that call its actions.
-CALL_NIGHTS = {"workshops/home/demo/steps.py", "workshops/season/actions.py"}
+CALL_NIGHTS = {
+    "workshops/home/demo/steps.py", "workshops/season/actions.py",
+    "workshops/training/actions.py", "workshops/training/views/timetable.py",
+}  # fmt: skip
 
 
 def sources() -> list[tuple[str, str]]:
