@@ -224,7 +224,7 @@ def test_the_leaders_collect_the_scouts_and_names_come_later(scene, door) -> Non
     roll = door.look(f"{NIGHT}/roll/")
     assert "Who may collect the minors?" in roll
     assert "Lars A., Una A." in roll
-    ben = Person.objects.get(first_name="Guest 2")
+    ben = Person.objects.get(first_name="Guest 2 of Troop 41")
     page = re.search(rf"{NIGHT}/group/\d+/", roll).group(0)
     door.send(page, **{f"first-{ben.pk}": "Ben", f"last-{ben.pk}": "Lee"})
     ben.refresh_from_db()

@@ -156,7 +156,7 @@ def _named(row: Member, group: str, number: int) -> Member:
     if row.first_name.strip():
         return row
     # Everybody in the building stands on the roll, known by name or not.
-    return Member(f"Guest {number}", f"of {group.strip()}"[:60], row.age)
+    return Member(f"Guest {number} of {group.strip()}"[:60], "", row.age)
 
 
 def _person(

@@ -125,7 +125,7 @@ def test_a_child_of_that_name_who_is_not_of_the_group_is_somebody_else(scene) ->
 
 def test_names_are_told_later(scene) -> None:
     group = come(scene)
-    pk = group.members.get(first_name="Guest 3").pk
+    pk = group.members.get(first_name="Guest 3 of Troop 41").pk
     name_members(group=group, told={pk: Member("Cyd", "Moe")}, by=None, at=scene.at("19:00"))
     cyd = Person.objects.get(pk=pk)
     assert (str(cyd), cyd.age_on(date(2026, 1, 14))) == ("Cyd Moe", 13)
