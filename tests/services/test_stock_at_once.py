@@ -1,23 +1,43 @@
-"""Two tablets doing the same thing of the stock, on a real PostgreSQL."""
+"""Two tablets doing the same thing of the stock on a real PostgreSQL, and the seals there."""
 
 from __future__ import annotations
 
 import psycopg
 import pytest
 
+from tests.inventory.stocktake.test_seal import STATEMENTS
 from tests.workshops.stock.at_once import StockAtOnce
 from tests.workshops.stock.tablets import Outcome, outcome_of
 
 pytestmark = pytest.mark.services
 
+OF_READINGS = ("UPDATE readings_reading SET temperature = 60", "DELETE FROM readings_reading")
+
 
 @pytest.fixture(scope="module")
-def outcome(postgres_url: str) -> Outcome:
-    """On a database of its own on the server."""
+def stock_url(postgres_url: str) -> str:
+    """A database of its own on the server."""
     with psycopg.connect(postgres_url, autocommit=True) as server:
         server.execute("CREATE DATABASE stock")
-    return outcome_of(postgres_url.rsplit("/", 1)[0] + "/stock")
+    return postgres_url.rsplit("/", 1)[0] + "/stock"
+
+
+@pytest.fixture(scope="module")
+def outcome(stock_url: str) -> Outcome:
+    """What came of the scenes."""
+    return outcome_of(stock_url)
 
 
 class TestOnPostgres(StockAtOnce):
     """Real threads on a real server."""
+
+
+@pytest.mark.parametrize("statement", [*STATEMENTS, *OF_READINGS])
+def test_posted_counts_and_readings_are_sealed(
+    outcome: Outcome, stock_url: str, statement: str
+) -> None:
+    with (
+        psycopg.connect(stock_url) as server,
+        pytest.raises(psycopg.errors.IntegrityError, match="append-only"),
+    ):
+        server.execute(statement)
