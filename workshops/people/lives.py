@@ -10,6 +10,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 
+from django.db.models import Q
+
 from inventory.places.models import Shop
 from workshops.club.queries import Rules, spell_day_of_year
 from workshops.people.days import last_day, spell_day
@@ -84,10 +86,12 @@ class Lives:
         """The station's own, or the club's."""
         return self.own.get(station, self.usual)
 
-    @property
-    def heed_use(self) -> bool:
-        """Whether any sign-off of the shop lapses without use."""
-        return any(life.unused_months for life in (self.usual, *self.own.values()))
+    def heeding_use(self) -> Q:
+        """The rows at stations where a sign-off lapses without use."""
+        own = [station for station, life in self.own.items() if life.unused_months]
+        if self.usual.unused_months:
+            return ~Q(station__in=set(self.own) - set(own))
+        return Q(station__in=own)
 
 
 def lives_of(shop: Shop, rules: Rules, on: date, *, known: datetime | None = None) -> Lives:

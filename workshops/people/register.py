@@ -13,7 +13,7 @@ from datetime import date, datetime, timedelta
 from enum import StrEnum
 from typing import Any
 
-from django.db.models import Exists, Max, OuterRef, Q, Subquery, Value, Window
+from django.db.models import Case, Exists, OuterRef, Q, Subquery, When, Window
 from django.db.models.fields import DateField
 from django.db.models.functions import RowNumber
 
@@ -56,7 +56,7 @@ def latest_lines(
     One withdrawn ends the day before and brings no earlier one back; one that was a mistake
     never counted, so the earlier one counts as if nothing had been written.
     """
-    rows = _rows(shop, on, only, known=known, heed_use=lives.heed_use)
+    rows = _rows(shop, on, only, known=known, heeding=lives.heeding_use())
     found: defaultdict[int, dict[int, Line]] = defaultdict(dict)
     for person, station, pk, level, signed_on, until, withdrawn, used in rows:
         end, ending = _end(
@@ -67,7 +67,7 @@ def latest_lines(
 
 
 def _rows(
-    shop: Shop, on: date, only: Q, *, known: datetime | None, heed_use: bool
+    shop: Shop, on: date, only: Q, *, known: datetime | None, heeding: Q
 ) -> Iterable[tuple[Any, ...]]:
     rows: Any = SignOff.objects.filter(only, shop=shop, signed_on__lte=on)
     reviews = Review.objects.filter(sign_off=OuterRef("pk"))
@@ -76,17 +76,21 @@ def _rows(
         reviews = reviews.filter(recorded_at__lte=known)
     withdrawn = reviews.filter(verdict=WITHDRAWN, on__lte=on).values("on")[:1]
     used = Use.objects.filter(person=OuterRef("person"), station=OuterRef("station"), day__lte=on)
-    latest_use = used.order_by().values("person").annotate(last=Max("day")).values("last")
     # Ranked by the database: after ten winters most rows are of old, and not worth reading.
     latest = Window(RowNumber(), partition_by=["person", "station"], order_by=["-signed_on", "-pk"])
-    ranked = rows.exclude(Exists(reviews.filter(verdict=MISTAKE))).annotate(
-        place=latest,
+    ranked = rows.exclude(Exists(reviews.filter(verdict=MISTAKE))).order_by().annotate(place=latest)
+    # In a question around that one: else both are looked up for every row of old as well.
+    first = SignOff.objects.filter(pk__in=ranked.filter(place=1).values("pk")).annotate(
         withdrawn=Subquery(withdrawn),
-        # Not asked where nothing lapses without use: it is the dearest part of the query.
-        used=Subquery(latest_use) if heed_use else Value(None, output_field=DateField()),
+        used=Case(
+            # Asked only where something lapses without use: it is the dearest part.
+            When(heeding, then=Subquery(used.order_by("-day").values("day")[:1])),
+            default=None,
+            output_field=DateField(),
+        ),
     )
-    first: Iterable[tuple[Any, ...]] = ranked.filter(place=1).order_by().values_list(*COLUMNS)
-    return first
+    found: Iterable[tuple[Any, ...]] = first.order_by().values_list(*COLUMNS)
+    return found
 
 
 def _end(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import wraps
 from typing import Any
 
 from django.http import Http404, HttpResponse
@@ -19,6 +20,7 @@ Page = Callable[..., HttpResponse]
 def of_somebody(view: Page) -> Page:
     """Give the view the person whose account it is, or say that the account is nobody's."""
 
+    @wraps(view)
     def found(request: ShopRequest, **kwargs: Any) -> HttpResponse:
         person = queries.person_of(request.user, request.shop)
         if person is None:

@@ -142,6 +142,12 @@ class ByActions:
     def add_guardian(self) -> None:
         people.add_guardian(minor=self.person(), guardian=self.person(), by=None)
 
+    def set_training(self) -> None:
+        nights.set_training(
+            night=self.night(), learner=self.person(), station=self.station(), lead=self.person(),
+            by=None,
+        )  # fmt: skip
+
     def sign_up(self) -> None:
         nights.sign_up(
             night=self.night(), person=self.person(), answer=self.draw.choice(["yes", "no"]),
@@ -177,5 +183,5 @@ WEIGHTS = {
     "place": 16, "set_lock": 3, "unplace": 1, "tally": 4, "undo_tally": 1, "sign_in": 2,
     "sign_out": 1, "open_permit": 2, "end_watch": 1, "sign_off": 7, "set_bar": 7, "lift_bar": 3,
     "review": 5, "edit_person": 4, "set_lifetime": 2, "add_guardian": 1, "sign_up": 1,
-    "edit_station": 1, "plan_night": 0.4,
+    "edit_station": 1, "set_training": 2, "plan_night": 0.6,
 }  # fmt: skip

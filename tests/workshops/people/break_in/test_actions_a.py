@@ -23,7 +23,7 @@ EACH = 310 * (MANY if IS_LONG else 1)
 STANDS_NOBODY = {
     "add_night", "book_uses", "cancel_night", "close_night", "set_aims", "usual_blocks",
     "step_away", "add_person", "enter_sign_off", "hold_register", "link_account", "record_uses",
-    "sign_waiver", "walk_in", "when_stopped",
+    "sign_waiver", "walk_in", "when_stopped", "drop_training", "look_at",
 }  # fmt: skip
 
 

@@ -20,6 +20,7 @@ WRITE_STANDING = {
 CALL_NIGHTS = {
     "workshops/home/demo/steps.py", "workshops/season/actions.py",
     "workshops/training/actions.py", "workshops/training/views/timetable.py",
+    "workshops/mine/forms.py", "workshops/mine/views/nights.py",  # sign-ups alone
 }  # fmt: skip
 
 
@@ -46,6 +47,12 @@ def test_nothing_else_writes_who_stands_where() -> None:
     makes = r"\b(Placing|Use)(\.objects\.(\w+_)?(create|update)|\()"
     declared = r"class (Placing|Use)\("
     assert matching(makes) - matching(declared) == WRITE_STANDING
+
+
+def test_nothing_else_writes_sign_offs() -> None:
+    makes = r"\bSignOff(\.objects\.(\w+_)?create|\()"
+    writes = matching(makes) - matching(r"class SignOff\(|engine\.SignOff\(")
+    assert writes == {"workshops/people/signing.py", "workshops/home/demo/people.py"}
 
 
 def test_nothing_else_calls_the_actions_of_nights() -> None:

@@ -82,6 +82,9 @@ def _gather(scene: Scene) -> None:
     make_sign_off(scene.people["Lapsed"], drill, valid_until=TODAY - timedelta(days=1))
     scene.join("Barred", (drill, Level.MAY_SIGN), (weld, Level.ALONE), (watch, Level.ALONE))
     make_bar(scene.people["Barred"])
+    # Suspended: at the drill only beside a lead.
+    scene.join("Beside", (drill, Level.MAY_LEAD))
+    make_bar(scene.people["Beside"], drill, only_with_a_lead=True)
     # A welding sign-off, and none for the extinguisher that it builds on.
     scene.join("NoWatch", (weld, Level.ALONE))
     mina = make_minor(shop, scene.people["Ada"])
