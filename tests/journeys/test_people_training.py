@@ -106,7 +106,7 @@ def test_on_the_first_night_everybody_has_lapsed_and_authorisers_are_signed_firs
     for person in (una, ben):
         signs.post(f"{page}{person.pk}/{bend.pk}/", form)
     assert SignOff.objects.filter(signed_by=arno, signed_on=TODAY).count() == 2
-    assert "<strong>2 of 2</strong> signed again" in signs.get(page).text
+    assert "<strong>3 of 3</strong> signed again" in signs.get(page).text
 
 
 def test_the_one_man_who_bends_is_shown_in_red_and_the_timetable_trains_a_second(
