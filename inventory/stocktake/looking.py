@@ -120,7 +120,7 @@ def _refuse_same_person(sheet: CountSheet, other: Look | None, counter: Counter,
     if _squeezed(other.counter) == _squeezed(counter.name) or typed_both:
         raise SamePerson(
             f"{other.counter} did the {other.get_turn_display()}. The other one is counted by "
-            "somebody else who has not seen it, unless the coordinator says why not."
+            "somebody else who has not seen it, unless one person may count the place alone."
         )
 
 

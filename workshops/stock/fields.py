@@ -18,6 +18,7 @@ from inventory.measures.lengths import LengthRefused, Units, read_length, spell_
 from workshops.stock.shelves import GROUPS
 
 LONGEST = 30  # characters of a typed length
+WHOLE = "Count whole ones."
 
 
 class LengthField(forms.Field):
@@ -43,6 +44,25 @@ class LengthField(forms.Field):
     def prepare_value(self, value: Any) -> Any:
         """What is shown in the box: micrometres spelled, typed text as it was typed."""
         return spell_length(value, self.units) if isinstance(value, int) else value
+
+
+class CountField(forms.DecimalField):
+    """How many were counted: whole ones, where a thing is never halved."""
+
+    def __init__(self, label: str, item: Item | None = None) -> None:
+        places = 0 if item is not None and is_whole(item) else 3
+        says = WHOLE if places == 0 else "At most three decimals."
+        super().__init__(
+            label=label, required=False, min_value=Decimal(0), max_digits=12, decimal_places=places,
+            error_messages={"max_decimal_places": says},
+        )  # fmt: skip
+        self.widget.attrs |= {"inputmode": "decimal" if places else "numeric"}
+        self.widget.attrs |= {"class": "form-control", "autocomplete": "off"}
+
+
+def is_whole(item: Item) -> bool:
+    """Whether there is never half of it: pieces of metal, and what is counted one by one."""
+    return item.is_by_length or item.unit == "each"
 
 
 class WeightField(forms.DecimalField):

@@ -16,7 +16,7 @@ from inventory.ledger.refusals import plain
 from inventory.materials.models import Item
 from inventory.places.models import Place, Shop
 from inventory.places.queries import places_of
-from workshops.stock.fields import LengthField
+from workshops.stock.fields import LengthField, is_whole
 from workshops.stock.finding import Finder, NotFound
 from workshops.stock.judging import Bench, Judgement, bench_of, judge
 from workshops.stock.shelves import unit_of
@@ -206,8 +206,9 @@ class ArrivalForm(forms.Form):
             if "quantity" not in self.errors:
                 which = f"{self.unit} of {item}" if self.unit else str(item)
                 self.add_error("quantity", f"Say how many {which} came.")
-        elif item.is_by_length and quantity % 1:
-            self.add_error("quantity", f"Pieces of {item} are counted whole.")
+        elif is_whole(item) and quantity % 1:
+            which = f"Pieces of {item}" if item.is_by_length else str(item)
+            self.add_error("quantity", f"{which}: counted whole, never by halves.")
 
     def _check_length(self, item: Item, given: dict[str, Any]) -> None:
         if not item.is_by_length:

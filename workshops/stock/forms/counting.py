@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from decimal import Decimal
 from typing import Any
 from uuid import uuid4
 
@@ -15,7 +14,7 @@ from inventory.ledger.models import Balance, Condition
 from inventory.materials.models import Item
 from inventory.materials.queries import items_of
 from inventory.places.models import Shop
-from workshops.stock.fields import ItemSelect, LengthField, grouped
+from workshops.stock.fields import WHOLE, CountField, ItemSelect, LengthField, grouped, is_whole
 
 FOUND = 3  # rows for things found that the book does not know here
 
@@ -35,7 +34,7 @@ class CountForm(forms.Form):
         self.lying = list(lying)
         self.items = {item.pk: item for item in items_of(shop)}
         for row in self.lying:
-            self.fields[f"n{row.pk}"] = _count_field(f"{row.item}, counted")
+            self.fields[f"n{row.pk}"] = CountField(f"{row.item}, counted", row.item)
         choices = grouped(self.items.values(), "nothing more")
         for n in range(1, FOUND + 1):
             self.fields[f"item{n}"] = forms.ChoiceField(
@@ -44,7 +43,7 @@ class CountForm(forms.Form):
             self.fields[f"length{n}"] = LengthField(
                 units=shop.length_units, required=False, label="Length"
             )
-            self.fields[f"found{n}"] = _count_field("How many")
+            self.fields[f"found{n}"] = CountField("How many")
 
     def booked_rows(self) -> Iterator[tuple[Balance, BoundField]]:
         """What lies here by the book, each with its box."""
@@ -93,6 +92,8 @@ class CountForm(forms.Form):
             return
         if given.get(f"found{n}") is None:
             self.add_error(f"found{n}", f"Say how many of {item} were found.")
+        elif is_whole(item) and given[f"found{n}"] % 1:
+            self.add_error(f"found{n}", WHOLE)
         if item.is_by_length and not given.get(f"length{n}"):
             self.add_error(f"length{n}", f"Say how long the pieces of {item} are.")
         if not item.is_by_length and given.get(f"length{n}"):
@@ -100,11 +101,3 @@ class CountForm(forms.Form):
 
     def _item(self, raw: str | None) -> Item | None:
         return self.items.get(int(raw)) if raw else None
-
-
-def _count_field(label: str) -> forms.DecimalField:
-    field = forms.DecimalField(
-        label=label, required=False, min_value=Decimal(0), max_digits=12, decimal_places=3
-    )
-    field.widget.attrs |= {"inputmode": "decimal", "class": "form-control"}
-    return field

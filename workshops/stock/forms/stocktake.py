@@ -20,7 +20,7 @@ from inventory.places.models import Place, Shop
 from inventory.places.queries import places_of
 from inventory.stocktake.actions import Counter
 from inventory.stocktake.models import CountLine, Turn
-from workshops.stock.fields import ItemSelect, LengthField, grouped
+from workshops.stock.fields import WHOLE, CountField, ItemSelect, LengthField, grouped, is_whole
 
 FINDS = 4  # rows for what the sheet does not list
 
@@ -83,11 +83,11 @@ class SheetForm(forms.Form):
             self.fields[f"length{n}"] = LengthField(
                 units=shop.length_units, required=False, label="Length"
             )
-            self.fields[f"found{n}"] = _count_field("How many")
+            self.fields[f"found{n}"] = CountField("How many")
 
     def _add_boxes(self, line: CountLine) -> None:
         seen = None if self.turn == Turn.THIRD and line.is_doubted else line.seen(self.turn)
-        box = _count_field(f"{line.item}, counted")
+        box = CountField(f"{line.item}, counted", line.item)
         box.initial = seen[0].normalize() if seen and seen[0] else None
         self.fields[f"n{line.pk}"] = box
         self.fields[f"z{line.pk}"] = forms.BooleanField(
@@ -170,6 +170,8 @@ class SheetForm(forms.Form):
             return
         if count is None:
             self.add_error(f"found{n}", f"Say how many of {item} were found.")
+        elif is_whole(item) and count % 1:
+            self.add_error(f"found{n}", WHOLE)
         if item.is_by_length and not given.get(f"length{n}"):
             self.add_error(f"length{n}", f"Say how long the pieces of {item} are.")
         if not item.is_by_length and given.get(f"length{n}"):
@@ -211,11 +213,3 @@ class AloneForm(forms.Form):
         label="Why does one person count twice?", max_length=200,
         help_text="shown with the result, such as “nobody else is well enough to come”",
     )  # fmt: skip
-
-
-def _count_field(label: str) -> forms.DecimalField:
-    field = forms.DecimalField(
-        label=label, required=False, min_value=Decimal(0), max_digits=12, decimal_places=3
-    )
-    field.widget.attrs |= {"inputmode": "decimal", "class": "form-control", "autocomplete": "off"}
-    return field

@@ -154,9 +154,14 @@ def _booked(
         return None
 
 
+def _of(item: Item) -> str:
+    """Between the number and the name: the unit, a times sign for things counted one by one."""
+    return "×" if item.is_by_length or item.unit == "each" else item.unit
+
+
 def _tell(request: ShopRequest, made: Delivery, order: Order | None) -> None:
     came = ", ".join(
-        f"{plain(line.quantity)} × {spelled(line.item, line.length_um)}"
+        f"{plain(line.quantity)} {_of(line.item)} {spelled(line.item, line.length_um)}"
         for line in (row.entry.lines.get(place__isnull=False) for row in made.received.all())
     )
     messages.success(request, f"Booked in from {made.source}: {came}.")

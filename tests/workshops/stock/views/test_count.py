@@ -9,6 +9,7 @@ import pytest
 
 from inventory.ledger.models import Entry
 from inventory.ledger.queries import balance_of, balances_at, check, pieces_of
+from inventory.materials.models import Item
 from inventory.measures.lengths import feet
 from tests.inventory.winter import Stock
 
@@ -84,6 +85,14 @@ def test_a_wrong_number_loses_nothing_typed(stock, sheet) -> None:
     assert answer.status_code == 422
     assert 'value="four"' in answer.content.decode()
     assert 'value="7"' in answer.content.decode()
+
+
+def test_what_is_counted_one_by_one_is_counted_whole(stock, sheet) -> None:
+    Item.objects.filter(pk=stock.rings.pk).update(unit="each")
+    assert "Count whole ones." in sheet(Rings="7.5").content.decode()
+    found = {"item1": str(stock.tube.pk), "length1": "5 ft", "found1": "1.5"}
+    assert "Count whole ones." in sheet(**found).content.decode()
+    assert "Count whole ones." not in sheet(Straw="7.5").content.decode()
 
 
 def test_nothing_counted_is_said(stock, sheet) -> None:

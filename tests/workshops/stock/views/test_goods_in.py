@@ -55,7 +55,8 @@ def test_a_mixed_delivery_is_booked_in_with_one_press(stock, keeper, at) -> None
     answer = keeper.post(at("goods_in"), sent(*rows), follow=True)
     assert pieces_of(stock.tube) == [(feet(20), 6)]
     assert (balance_of(stock.straw), balance_of(stock.rings)) == (3.5, 9)
-    assert "Booked in from Reed & Sons: 4 × Tube, 240 in, 2.5 × Straw, 6 × Rings." in words(answer)
+    came = "4 × Tube, 240 in, 2.5 bale Straw, 6 box Rings"
+    assert f"Booked in from Reed & Sons: {came}." in words(answer)
 
 
 @pytest.mark.parametrize("typed", ["tube", " TUBE ", "tub", "ube"])
