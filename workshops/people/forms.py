@@ -13,6 +13,8 @@ from inventory.places.models import Shop
 from workshops.access.models import User
 from workshops.club.fields import DayOfYearField
 from workshops.common.fields import SeveralField
+from workshops.common.sheets import BYTES_MOST, SheetRefused
+from workshops.people.exchange.commit import read_people
 from workshops.people.models import Person, Review
 from workshops.people.points import points_of
 from workshops.people.queries import namesakes
@@ -217,6 +219,33 @@ class LifetimeForm(forms.Form):
     source = forms.CharField(
         label="From what", max_length=200, help_text="A code, a policy, the insurer, a meeting."
     )
+
+
+class BringForm(forms.Form):
+    """The list is read here once, so that a file which is no list is refused at once."""
+
+    file = forms.FileField(
+        label="The file", help_text="CSV or XLSX; nothing is written yet", max_length=200,
+        widget=forms.FileInput(attrs={"accept": ".csv,.xlsx,.txt"}),
+    )  # fmt: skip
+
+    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.shop, self.content = shop, b""
+
+    def clean(self) -> dict[str, Any]:
+        """The file must be a list of people, whatever its rows say."""
+        given: dict[str, Any] = super().clean() or {}
+        file = given.get("file")
+        if file is None:
+            return given
+        # One byte more than fits: the reader then says so, and a large file is not held.
+        self.content = file.read(BYTES_MOST + 1)
+        try:
+            read_people(self.shop, self.content)
+        except SheetRefused as refused:
+            self.add_error("file", str(refused))
+        return given
 
 
 class WaiverForm(forms.Form):

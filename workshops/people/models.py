@@ -50,6 +50,10 @@ class Person(OfShop):
     emergency_contact = models.CharField(max_length=120, blank=True)
     joined_on = models.DateField(default=timezone.localdate)
     is_active = models.BooleanField(default=True)
+    # One person entered twice: this entry stays, since the register points to it.
+    merged_into = models.ForeignKey(
+        "self", models.PROTECT, null=True, blank=True, related_name="merged", editable=False
+    )
     note = models.CharField(max_length=300, blank=True)
     changed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from workshops.people.views import keeping, looking_back, pages, private, register
+from workshops.people.views import keeping, lists, looking_back, pages, private, register
 
 app_name = "people"
 urlpatterns = [
@@ -15,6 +15,14 @@ urlpatterns = [
     path("people/sign-offs/life/<int:pk>/", looking_back.life, name="life"),
     path("people/add/", keeping.add, name="add"),
     path("people/walk-in/", keeping.walk_in, name="walk_in"),
+    path("people/lists/", lists.lists, name="lists"),
+    path("people/lists/bring/", lists.bring, name="bring"),
+    path("people/lists/out/<slug:form>/", lists.take_out, name="take_out"),
+    path("people/lists/to-fill-in/<slug:form>/", lists.to_fill_in, name="to_fill_in"),
+    path("people/lists/<int:pk>/", lists.brought, name="brought"),
+    path("people/lists/<int:pk>/answers/", lists.answer_list, name="answer_list"),
+    path("people/lists/<int:pk>/write/", lists.write_list, name="write_list"),
+    path("people/lists/<int:pk>/throw/", lists.throw_list, name="throw_list"),
     path("people/<int:pk>/", pages.person, name="person"),
     path("people/<int:pk>/private/", private.private, name="private"),
     path("people/<int:pk>/looks/", private.looks, name="looks"),
