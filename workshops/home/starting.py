@@ -17,7 +17,9 @@ from workshops.access.models import Membership, User
 from workshops.club.models import Club
 
 # A shop's name begins its addresses, so it cannot be the first word of another page.
-TAKEN_WORDS = frozenset({"admin", "face", "password", "sign-in", "sign-out", "static"})
+TAKEN_WORDS = frozenset(
+    {"admin", "calendar", "face", "link", "password", "sign-in", "sign-out", "static"}
+)
 
 
 class StartRefused(ValueError):
