@@ -27,7 +27,6 @@ __all__ = [
     "check",
     "entries_of_night",
     "entry_of",
-    "latest_goods_in",
     "made_by_night",
     "movements",
     "on_hand",
@@ -183,12 +182,6 @@ def sources_of(shop: Shop) -> list[str]:
     """Suppliers and donors as they were written before, by name. 1 query."""
     names = GoodsIn.objects.filter(entry__shop=shop).order_by("source")
     return list(names.values_list("source", flat=True).distinct())
-
-
-def latest_goods_in(shop: Shop, count: int = 5) -> QuerySet[Entry]:
-    """The last deliveries that were booked in, newest first. 2 queries."""
-    entries = Entry.objects.filter(shop=shop, kind=Entry.Kind.GOODS_IN).order_by("-pk")
-    return entries.select_related("goods_in").prefetch_related("lines__item")[:count]
 
 
 def _on_hand(item: Item, rows: Sequence[Balance]) -> OnHand:

@@ -12,7 +12,7 @@ from django.utils import timezone
 from inventory.ledger import actions as ledger
 from inventory.ledger.checking import faults
 from inventory.ledger.models import Balance, Entry
-from inventory.ledger.queries import balance_of
+from inventory.ledger.queries import balance_of, on_hand_of
 from inventory.materials.queries import recipe_of
 from inventory.measures.lengths import feet
 from tests.inventory.winter import Stock, make_stock
@@ -47,6 +47,28 @@ def test_rings_are_sent_back_and_sets_of_them_leave(shop, storekeeper, client_of
     kinds = set(Entry.objects.filter(shop=shop).values_list("kind", flat=True))
     assert kinds == {"goods_in", "returned", "set_out"}
     assert list(faults(shop)) == []
+
+
+def test_sets_come_back_from_the_marsh_to_a_shelf_on_which_none_lay(
+    shop, storekeeper, client_of, clock
+) -> None:
+    stock, keeper = make_stock(shop), client_of(storekeeper)
+    page = keeper.get(f"/{shop.slug}/stock/items/set/").content.decode()
+    assert "Back from the marsh" in page
+    given = {"quantity": "2", "act": "back_held", "target": stock.complete.home_id, "key": uuid4()}
+    address = f"/{shop.slug}/stock/items/set/set-aside/"
+    assert "Say why" in keeper.post(address, given).content.decode()
+    answer = keeper.post(address, given | {"reason": "ice took them"}, follow=True)
+    assert "came back from the marsh" in answer.content.decode()
+    assert on_hand_of(stock.complete).hold == 2
+    assert list(faults(shop)) == []
+
+
+def test_steel_is_not_brought_back_from_the_marsh(shop, storekeeper, client_of, clock) -> None:
+    stock, keeper = make_stock(shop), client_of(storekeeper)
+    stock.bring(stock.rings, 7)
+    assert "marsh, good" not in set_aside(keeper, stock, "back", reason="spare")
+    assert balance_of(stock.rings) == 7
 
 
 def test_a_head_leads_to_the_supplier_of_its_steel(shop, storekeeper, client_of, clock) -> None:

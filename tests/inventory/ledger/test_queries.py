@@ -18,7 +18,6 @@ from inventory.ledger.queries import (
     check,
     entries_of_night,
     entry_of,
-    latest_goods_in,
     made_by_night,
     movements,
     on_hand,
@@ -163,4 +162,3 @@ def test_sources_are_told_once_each(bench: Bench) -> None:
     for source in ("Reed & Sons", "Marsh Hardware", "Reed & Sons"):
         bench.bring(bench.bolt, 1, source=source)
     assert sources_of(bench.shop) == ["Marsh Hardware", "Reed & Sons"]
-    assert latest_goods_in(bench.shop, 2)[0].goods_in.source == "Reed & Sons"

@@ -1,4 +1,4 @@
-"""Moving, holding, releasing and scrapping what lies in one spot."""
+"""Moving, holding, releasing and scrapping what lies in one spot, and what comes back to it."""
 
 from __future__ import annotations
 
@@ -18,6 +18,13 @@ from inventory.places.queries import places_of
 
 MOVE, HOLD, RELEASE, SCRAP = "move", "hold", "release", "scrap"
 RETURN, SET_OUT = "return", "set_out"
+BACK, BACK_HELD = "back", "back_held"
+FROM_THE_MARSH = [
+    (BACK, "came back from the marsh, good"),
+    (BACK_HELD, "came back from the marsh, to be looked at"),
+]
+# What is set out, whole or in parts; nobody takes straw or steel to the marsh and back.
+SET_OUT_KINDS = (Item.Kind.SET, Item.Kind.RACK)
 
 
 class SpotField(forms.ModelChoiceField[Balance]):
@@ -51,7 +58,7 @@ class SetAsideForm(forms.Form):
         ],
     )
     target = forms.ModelChoiceField(
-        Place.objects.none(), label="Carried where?", required=False, empty_label="–"
+        Place.objects.none(), label="Put where?", required=False, empty_label="–"
     )
     reason = forms.CharField(label="Why?", required=False, max_length=200)
     key = forms.UUIDField(widget=forms.HiddenInput, initial=uuid4)
@@ -62,14 +69,23 @@ class SetAsideForm(forms.Form):
         spots = balances_of(item).select_related("place", "item__shop")
         self.fields["spot"].queryset = spots  # type: ignore[attr-defined]
         self.fields["target"].queryset = places_of(item.shop)  # type: ignore[attr-defined]
+        self.comes_back = item.kind in SET_OUT_KINDS
+        if self.comes_back:
+            self.fields["act"].choices += FROM_THE_MARSH  # type: ignore[attr-defined]
+            # Asked in "clean": what comes back lay nowhere here.
+            self.fields["spot"].required = False
+            self.fields["target"].initial = item.home_id
 
     def clean(self) -> dict[str, Any]:
-        """A target for what is carried, a reason for what is held, thrown away or sent back."""
+        """A target for what is carried, a reason for what is held, thrown away or comes back."""
         given = super().clean() or {}
         act, spot = given.get("act"), given.get("spot")
-        if act == MOVE and not given.get("target"):
-            self.add_error("target", "Say where it is carried.")
-        if act in (HOLD, SCRAP, RETURN) and not given.get("reason", "").strip():
+        if act in (MOVE, BACK, BACK_HELD) and not given.get("target"):
+            put = "carried" if act == MOVE else "put"
+            self.add_error("target", f"Say where it is {put}.")
+        if act not in (BACK, BACK_HELD) and not spot and "spot" not in self.errors:
+            self.add_error("spot", "Say which of them.")
+        if act in (HOLD, SCRAP, RETURN, BACK, BACK_HELD) and not given.get("reason", "").strip():
             self.add_error("reason", "Say why: it is read when somebody asks.")
         if spot and act == HOLD and spot.condition == Condition.HOLD:
             self.add_error("spot", "These are on hold already.")

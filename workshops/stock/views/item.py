@@ -10,13 +10,24 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from inventory.deliveries.queries import coated_of
 from inventory.ledger import actions
+from inventory.ledger.models import Condition
 from inventory.ledger.queries import balances_of, movements, on_hand_of
 from inventory.materials.models import Item
 from inventory.materials.queries import items_of, recipe_of, used_in
 from inventory.needs.queries import latest_needs
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.stock.about import about, packs_of
-from workshops.stock.forms.set_aside import HOLD, MOVE, RELEASE, RETURN, SET_OUT, SetAsideForm
+from workshops.stock.forms.set_aside import (
+    BACK,
+    BACK_HELD,
+    HOLD,
+    MOVE,
+    RELEASE,
+    RETURN,
+    SET_OUT,
+    SET_OUT_KINDS,
+    SetAsideForm,
+)
 from workshops.stock.pacing import leaf_before
 from workshops.stock.sawing import heaped
 from workshops.stock.shelves import far, unit_of
@@ -37,6 +48,7 @@ def item(request: ShopRequest, item: str) -> HttpResponse:
         return render(request, "stock/_movements.html", page)
     uses, there = list(used_in(shown)), on_hand_of(shown)
     balances, recipe = list(balances_of(shown)), recipe_of(shown)
+    page["comes_back"] = shown.kind in SET_OUT_KINDS
     page |= about(there, balances=balances, recipe=recipe, uses=uses)
     page |= heaped(shown, timezone.now())
     page |= {
@@ -58,13 +70,14 @@ def item(request: ShopRequest, item: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @guard(Permission.POST_STOCK)
 def set_aside(request: ShopRequest, item: str) -> HttpResponse:
-    """Carry, hold, release or scrap; nothing typed is lost when it is refused."""
+    """Carry, hold, release, scrap or take back in; nothing typed is lost when it is refused."""
     shown = _item(request, item)
-    begun = {"spot": request.GET.get("spot"), "act": MOVE}
+    balances = balances_of(shown)
+    begun = {"spot": request.GET.get("spot"), "act": MOVE if balances else BACK}
     form = SetAsideForm(request.POST or None, item=shown, initial=begun)
     if request.method == "POST" and form.is_valid() and _set_aside(request, shown, form):
         return redirect("stock:item", shop=request.shop.slug, item=shown.slug)
-    page = {"item": shown, "form": form, "balances": balances_of(shown)}
+    page = {"item": shown, "form": form, "balances": balances}
     return render(request, "stock/set_aside.html", page, status=422 if form.is_bound else 200)
 
 
@@ -79,10 +92,15 @@ def _set_aside(request: ShopRequest, item: Item, form: SetAsideForm) -> bool:
     given = form.cleaned_data
     spot, act = given["spot"], given["act"]
     usual = {"shop": request.shop, "item": item, "quantity": given["quantity"]}
-    usual |= {"length_um": spot.length_um, "reason": given["reason"], "by": request.user}
+    usual |= {"reason": given["reason"], "by": request.user}
     usual |= {"at": moment_of(None, request.shop), "client_key": given["key"]}
+    if act not in (BACK, BACK_HELD):
+        usual["length_um"] = spot.length_um
     try:
-        if act == MOVE:
+        if act in (BACK, BACK_HELD):
+            condition = Condition.HOLD if act == BACK_HELD else Condition.GOOD
+            actions.bring_back(place=given["target"], condition=condition, **usual)
+        elif act == MOVE:
             there = {"source": spot.place, "target": given["target"]}
             actions.move(condition=spot.condition, **there, **usual)
         elif act == HOLD:

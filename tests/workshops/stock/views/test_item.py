@@ -96,4 +96,4 @@ def test_what_cannot_be_done_is_said_and_nothing_moves(stock, act, fields, says)
 
 
 def test_an_item_of_which_there_is_none_says_so(stock, keeper, at) -> None:
-    assert "There is none of it" in keeper.get(at("set_aside", "head")).content.decode()
+    assert "There is none of it" in keeper.get(at("set_aside", "straw")).content.decode()
