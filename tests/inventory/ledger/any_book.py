@@ -134,7 +134,7 @@ class AnyBook(RuleBasedStateMachine):
             there = Counter[int]()
             for row in Balance.objects.filter(item=item, quantity__gt=0):
                 there[row.length_um] += row.quantity
-            for batch in origins_of(item):
+            for batch in origins_of(item).batches:
                 there[batch.length_um] -= batch.quantity
                 assert batch.sources
                 assert all(_brought(source.entry) for source in batch.sources)

@@ -21,8 +21,8 @@ def came_from(request: ShopRequest, item: str) -> HttpResponse:
     shown = items_of(request.shop).filter(slug=item).first()
     if shown is None:
         raise Http404("There is no such item in this shop.")
-    batches, most = origins_of(shown), SHOWN_BESIDE if request.htmx else SHOWN
-    page = {"item": shown, "batches": batches[:most], "more": max(0, len(batches) - most)}
+    found = origins_of(shown, SHOWN_BESIDE if request.htmx else SHOWN)
+    page = {"item": shown, "batches": found.batches, "more": found.more}
     page["is_part"] = bool(request.htmx)
     template = "stock/_batches.html" if request.htmx else "stock/came_from.html"
     return render(request, template, page)

@@ -10,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 
 from inventory.ledger.models import Balance
 from inventory.ledger.queries import balance_of, on_hand_of
-from tests.factories import make_place
+from tests.factories import make_item, make_place
 from workshops.stock.pacing import LEAF
 
 
@@ -96,4 +96,5 @@ def test_what_cannot_be_done_is_said_and_nothing_moves(stock, act, fields, says)
 
 
 def test_an_item_of_which_there_is_none_says_so(stock, keeper, at) -> None:
-    assert "There is none of it" in keeper.get(at("set_aside", "straw")).content.decode()
+    make_item(stock.shop, slug="tags", kind="small")
+    assert "There is none of it" in keeper.get(at("set_aside", "tags")).content.decode()
