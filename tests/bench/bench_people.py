@@ -40,6 +40,9 @@ def run() -> list[tuple[str, str, str]]:
             ("the same, as known then",
              _measured(lambda: register_then(shop, past, known=end_of(past, shop))), "12 queries"),
             ("matrix page", _page(client, "people/sign-offs/"), "12 queries, 200 ms"),
+            ("train next page", _page(client, "training/"), "15 queries"),
+            ("timetable page", _page(client, "training/timetable/"), "20 queries"),
+            ("re-sign evening page", _page(client, "training/re-sign/"), "20 queries"),
             ("past day page", _page(client, f"people/sign-offs/then/?on={past}"), "15 queries"),
             ("signed by page", _page(client, f"people/{signer}/signed/"), "15 queries"),
         ]  # fmt: skip

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 
+from django.utils.html import escape
 from django.utils.safestring import SafeString, mark_safe
 
 from inventory.places.models import Shop
@@ -42,13 +43,13 @@ class MatrixRow:
     facts: PersonFacts
     name: str
     cells: list[Standing]
-    stations: list[StationFacts] = field(default_factory=list, repr=False)
+    names: Sequence[str] = field(default=(), repr=False)  # of the stations, escaped
 
     @property
     def html(self) -> SafeString:
         """The cells, one beside the other."""
-        pairs = zip(self.cells, self.stations, strict=True)
-        return mark_safe("".join(cell.html(station.name) for cell, station in pairs))
+        pairs = zip(self.cells, self.names, strict=True)
+        return mark_safe("".join(cell.html(name) for cell, name in pairs))
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +100,7 @@ def matrix_of(
         if station.is_in_use and (station.level_needed or pk in taught)
     ]
     people = [facts for facts in register.people.values() if facts.is_active]
-    practice = practice_of(shop, on)
+    practice, at = practice_of(shop, on), [escape(station.name) for station in stations]
     names, chosen = told_apart(people), set(coming)
     rows = []
     for facts in people:
@@ -109,7 +110,7 @@ def matrix_of(
             continue
         cells = [_cell(register, facts, station.pk, practice) for station in stations]
         if _has_mark(cells, show):
-            rows.append(MatrixRow(facts, names[facts.pk], cells, stations))
+            rows.append(MatrixRow(facts, names[facts.pk], cells, at))
     heads = [_head(register, station) for station in stations]
     return Matrix(on, heads, rows, register.rules.lapse_warning_days)
 
