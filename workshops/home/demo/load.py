@@ -20,7 +20,7 @@ from workshops.home.demo.people import load_people
 from workshops.home.demo.readings import load_readings
 from workshops.home.demo.sheets import load_sheets
 from workshops.home.demo.shops import load_rules, load_shop
-from workshops.home.demo.standing import load_standing
+from workshops.home.demo.standing import load_standing, load_uses
 from workshops.home.demo.stations import load_operations, load_stations
 from workshops.home.demo.winters import load_winters
 from workshops.season.actions import publish_aims
@@ -63,6 +63,7 @@ def load_demo(*, today: date) -> Shop:
     load_standing(told, people, stations, days)
     users = {key: person.user for key, person in people.items() if person.user}
     load_book(shop, told, operations, users=users, days=days)
+    load_uses(told)
     load_orders(shop, items, by=users["devika"], days=days)
     load_readings(shop, users=users, days=days)
     load_cut_list(shop, by=users["devika"], days=days)

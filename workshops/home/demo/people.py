@@ -101,7 +101,8 @@ def _load_sign_offs(
     SignOff.objects.bulk_create(
         SignOff(
             shop=shop, person=people[row["key"]], station=stations[slug], level=level,
-            signed_on=on, valid_until=on + YEAR, **_signed_by(rows, row, slug, people),
+            signed_on=on, valid_until=on + YEAR, recorded_at=days.at(on, time(20, 45)),
+            **_signed_by(rows, row, slug, people),
         )
         for row in rows
         for slug, entry in row.get("signed", {}).items()

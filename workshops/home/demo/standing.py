@@ -12,6 +12,7 @@ from workshops.home.demo.days import Days
 from workshops.home.demo.files import Row, read
 from workshops.home.demo.nights import Told
 from workshops.home.demo.people import People
+from workshops.nights.actions import book_uses
 from workshops.nights.models import Block, HandOver, HotWorkPermit, Night, Placing
 from workshops.stations.models import Station
 
@@ -45,6 +46,13 @@ def load_standing(
     HandOver.objects.bulk_create(
         _hand_over(each, people, days) for each in held if "hand_over" in each.row
     )
+
+
+def load_uses(told: list[Told]) -> None:
+    """Who worked where on the nights held so far, once their tallies are in the book."""
+    for row, night in told:
+        if "stood" in row:
+            book_uses(night=night)
 
 
 def _levels() -> Levels:
