@@ -91,3 +91,21 @@ def test_an_authoriser_takes_out_no_address(shop: Shop, authoriser: Any, client_
     out = client_of(authoriser).get(f"{PEOPLE}/lists/out/csv/").content.decode()
     assert "Ada" in out
     assert "555-0134" not in out
+
+
+def test_one_person_met_twice_becomes_one_entry(desk: Desk, welding: Station):
+    desk.bring(CLUB)
+    desk.write()
+    desk.bring("First name;Last name;Phone\nJ\u00f6rg;Marsch;555-0134\n".encode())
+    assert "2 × new" not in desk.press("answers", **{"row-2": "new"})
+    desk.write()
+    kept = Person.objects.get(last_name="Marsch")
+    gone = Person.objects.get(last_name="Marsh")
+    assert "nearly the same name" in desk.look("alike/")
+    desk.here = f"{PEOPLE}/{kept.pk}/merge/{gone.pk}/"
+    assert "1 sign-off and 0 bars are copied" in desk.client.get(desk.here).content.decode()
+    seen = desk.look(f"{kept.pk}/merge/{gone.pk}/").partition('name="seen" value="')[2]
+    desk.client.post(desk.here, {"seen": seen.partition('"')[0]})
+    assert Person.objects.get(pk=gone.pk).merged_into == kept
+    assert kept.sign_offs.get().station == welding
+    assert desk.client.get(f"{PEOPLE}/{gone.pk}/")["Location"] == f"{PEOPLE}/{kept.pk}/"

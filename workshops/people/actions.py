@@ -205,6 +205,8 @@ def add_guardian(
 
 
 def _write(person: Person, fields: Mapping[str, Any], by: User | None, at: datetime) -> Person:
+    if person.merged_into_id:
+        raise PeopleRefused(f"This entry was joined with that of {person.merged_into}.")
     for name in fields:
         # A list of what may be set, so that no form reaches the account, the shop or who changed
         # it.

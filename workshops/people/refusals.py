@@ -68,3 +68,7 @@ class LiftsOwnBar(PeopleRefused):
 
 class GuardianRefused(PeopleRefused):
     """A guardian who is no grown-up, or a ward who is."""
+
+
+class MergeRefused(PeopleRefused):
+    """Two entries that cannot be made one; the sentence says what to do first."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from workshops.people.views import keeping, lists, looking_back, pages, private, register
+from workshops.people.views import keeping, lists, looking_back, merging, pages, private, register
 
 app_name = "people"
 urlpatterns = [
@@ -23,6 +23,8 @@ urlpatterns = [
     path("people/lists/<int:pk>/answers/", lists.answer_list, name="answer_list"),
     path("people/lists/<int:pk>/write/", lists.write_list, name="write_list"),
     path("people/lists/<int:pk>/throw/", lists.throw_list, name="throw_list"),
+    path("people/alike/", merging.alike, name="alike"),
+    path("people/<int:pk>/merge/<int:other>/", merging.merge, name="merge"),
     path("people/<int:pk>/", pages.person, name="person"),
     path("people/<int:pk>/private/", private.private, name="private"),
     path("people/<int:pk>/looks/", private.looks, name="looks"),

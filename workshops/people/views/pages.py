@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from datetime import date
 
+from django.contrib import messages
 from django.http import HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 
 from workshops.access.guards import Permission, ShopRequest, guard
@@ -57,6 +58,9 @@ def matrix(request: ShopRequest) -> HttpResponse:
 def person(request: ShopRequest, pk: int) -> HttpResponse:
     """A person: what they may do and why not, who signed it, bars, waiver, hours."""
     row = get_object_or_404(Person, shop=request.shop, pk=pk)
+    if row.merged_into_id:
+        messages.info(request, f"No. {pk} is now known by this entry.")
+        return redirect("people:person", shop=request.shop.slug, pk=row.merged_into_id)
     page = queries.person_page(row, timezone.localdate())
     # Age and limits stay out, for those too who may see them: to look is a press of its own.
     lines = [(line, [reason.in_public() for reason in line.answer.reasons]) for line in page.lines]
