@@ -53,6 +53,7 @@ INSTALLED_APPS = [
     "crispy_forms",
     "crispy_bootstrap5",
     "axes",
+    "auditlog",
 ]
 
 MIDDLEWARE = [
@@ -69,6 +70,7 @@ MIDDLEWARE = [
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "workshops.access.tablets.end_on_shared_tablets",
+    "auditlog.middleware.AuditlogMiddleware",
     # The last, as it must be: it puts the page of a name that has to wait in place of the form.
     "axes.middleware.AxesMiddleware",
 ]
@@ -150,6 +152,30 @@ AXES_VERBOSE = False
 # of the shop's own clock.
 SHARED_TABLET_IDLE_MINUTES = environment.number("SHARED_TABLET_IDLE_MINUTES", 30)
 SHARED_TABLET_ENDS_AT = environment.hour("SHARED_TABLET_ENDS_AT", "23:00")
+
+# Who changed what, field by field. The book, the sign-offs and the lifetimes are trails of
+# their own: never changed, only added to. What is private is noted as changed, without values.
+AUDITLOG_INCLUDE_TRACKING_MODELS = (
+    {
+        "model": "people.Person",
+        "exclude_fields": ["changed_by", "changed_at"],
+        "mask_fields": [
+            "email", "phone", "born_on", "is_adult_declared", "no_dust", "seated_only",
+            "no_heavy", "emergency_contact", "note",
+        ],
+    },
+    "people.Guardianship",
+    "people.Waiver",
+    "people.Bar",
+    "club.Club",
+    "club.ClubRule",
+    "access.Membership",
+    "stations.Station",
+    "stations.Tool",
+    "materials.Item",
+)  # fmt: skip
+AUDITLOG_MASK_CALLABLE = "workshops.access.trail.hidden"
+AUDITLOG_DISABLE_REMOTE_ADDR = True  # an address tells where somebody lives, not what they did
 
 LANGUAGE_CODE = "en-us"
 USE_TZ = True

@@ -61,6 +61,10 @@ class OfShop(models.Model):
     class Meta:
         abstract = True
 
+    def get_additional_data(self) -> dict[str, int]:
+        """What the trail of changes keeps beside a row: whose it is."""
+        return {"shop": self.shop_id}
+
 
 class Room(OfShop):
     """A room of the shop: hot work and straw never share one on the same night."""

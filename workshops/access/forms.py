@@ -65,3 +65,33 @@ class RoleForm(forms.Form):
         label="Role", choices=[("", "may no longer sign in here"), *Membership.Role.choices],
         required=False,
     )  # fmt: skip
+
+
+class TrailForm(forms.Form):
+    """Which part of the trail is wanted."""
+
+    who = forms.ChoiceField(label="Who", required=False)
+    kind = forms.ChoiceField(label="What kind of thing", required=False, choices=[
+        ("", "anything"), ("person", "people"), ("guardianship", "guardians"),
+        ("waiver", "waivers"), ("bar", "bars"), ("clubrule", "rules"), ("membership", "roles"),
+        ("station", "stations"), ("tool", "tools"), ("item", "items"),
+    ])  # fmt: skip
+    words = forms.CharField(label="Whose, or which", required=False, max_length=60)
+    since = forms.DateField(
+        label="From", required=False, widget=forms.DateInput(attrs={"type": "date"})
+    )
+    until = forms.DateField(
+        label="To", required=False, widget=forms.DateInput(attrs={"type": "date"})
+    )
+    before = forms.IntegerField(required=False, widget=forms.HiddenInput)
+
+    def __init__(self, *args: Any, members: list[Membership], **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        names = [
+            (str(each.user_id), each.user.get_full_name() or str(each.user)) for each in members
+        ]
+        self.fields["who"].choices = [("", "anybody"), *names]  # type: ignore[attr-defined]
+
+    def clean_who(self) -> int | None:
+        """The number of the account, or none."""
+        return int(self.cleaned_data["who"]) if self.cleaned_data["who"] else None

@@ -36,3 +36,7 @@ class Membership(models.Model):
 
     def __str__(self) -> str:
         return f"{self.user} is {self.get_role_display()} of {self.shop}"
+
+    def get_additional_data(self) -> dict[str, int]:
+        """What the trail of changes keeps beside a row: whose it is."""
+        return {"shop": self.shop_id}

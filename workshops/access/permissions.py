@@ -33,5 +33,6 @@ class Permission(StrEnum):
     EDIT_SEASON = "edit_season"
     EDIT_RULES = "edit_rules"
     EDIT_MEMBERS = "edit_members"  # who may sign in, and as what
+    SEE_TRAIL = "see_trail"  # who changed what
     MAKE_PAPER = "make_paper"
     SEE_JOBS = "see_jobs"

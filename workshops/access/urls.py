@@ -13,6 +13,7 @@ urlpatterns = [
     path("password/forgotten/", views.ForgottenPassword.as_view(), name="forgotten"),
     path("password/sent/", views.PasswordSent.as_view(), name="forgotten_sent"),
     path("password/new/<uidb64>/<token>/", views.NewPassword.as_view(), name="new_password"),
+    path("<slug:shop>/trail/", views.trail, name="trail"),
     path("<slug:shop>/members/", views.members, name="members"),
     path("<slug:shop>/members/<int:pk>/", views.member, name="member"),
     path("<slug:shop>/members/<int:pk>/let-in/", views.let_in, name="let_in"),

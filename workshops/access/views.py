@@ -16,9 +16,10 @@ from django.urls import reverse_lazy
 from django.views.decorators.http import require_http_methods, require_POST
 
 from workshops.access import actions, queries, tablets, throttle
-from workshops.access.forms import NewMemberForm, RoleForm, SignInForm
+from workshops.access.forms import NewMemberForm, RoleForm, SignInForm, TrailForm
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.access.roles import CHARGES
+from workshops.access.trail import AT_ONCE, Asked, trail_of
 
 
 class SignIn(auth_views.LoginView):
@@ -181,3 +182,20 @@ def let_in(request: ShopRequest, pk: int) -> HttpResponse:
     throttle.let_in_again(member.user.username)
     messages.success(request, f"{member.user} may try to sign in again now.")
     return redirect("access:members", shop=request.shop.slug)
+
+
+@guard(Permission.SEE_TRAIL)
+def trail(request: ShopRequest) -> HttpResponse:
+    """Who changed what, the latest first; by person, kind of thing and day."""
+    form = TrailForm(request.GET or None, members=list(queries.members_of(request.shop)))
+    asked = Asked(**form.cleaned_data) if form.is_valid() else Asked()
+    lines = trail_of(request.shop, asked)
+    older = request.GET.copy()
+    if lines:
+        older["before"] = str(lines[-1].pk)
+    page = {
+        "form": form,
+        "lines": lines,
+        "older": older.urlencode() if len(lines) == AT_ONCE else "",
+    }
+    return render(request, "access/trail.html", page)

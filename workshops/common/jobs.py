@@ -22,6 +22,7 @@ from django.utils import timezone
 from kombu.exceptions import OperationalError
 
 from inventory.places.models import Shop
+from workshops.common.acting import acting_for
 from workshops.common.models import Job
 from workshops.common.processes import QUEUED, is_gone, this_process
 from workshops.common.registry import KINDS, Refused, Running, job
@@ -118,7 +119,8 @@ def _outcome(running: Job) -> tuple[str, str, dict[str, Any]]:
     if kind is None:
         return Job.State.FAILED, f"This site no longer knows a job called {running.kind}.", {}
     try:
-        result = kind.work(Running(running), **running.arguments)
+        with acting_for(running.asked_by):
+            result = kind.work(Running(running), **running.arguments)
     except kind.refusals as refused:
         return Job.State.FAILED, str(refused), {}
     except Exception:
