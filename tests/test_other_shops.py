@@ -39,7 +39,10 @@ OWN_DAY, OTHER_DAY = date(2026, 1, 14), date(2026, 1, 21)
 KINDS = {
     "access": {"pk": "member"}, "common": {"pk": "job"}, "paper": {"pk": "paper"},
     "people": {"pk": "person", "bar": "bar", "sign_off": "sign_off"},
-    "people:life": {"pk": "station"},
+    "people:life": {"pk": "station"}, "people:merge": {"pk": "person", "other": "person"},
+    **{f"people:{name}": {"pk": "upload"} for name in (
+        "brought", "answer_list", "write_list", "throw_list",
+    )},
     "nights:undo_tally": {"on": "day", "pk": "tally"},
     "nights": {"on": "day", "block": "block", "person": "person", "placing": "placing"},
     "training": {"person": "person", "station": "station"},
@@ -67,7 +70,14 @@ KINDS = {
     )},
 }  # fmt: skip
 # Their keys are rules and lists of the code, the same in every shop.
-NO_ROWS = {"club:rule", "club:usual", "stock:export_list", "stock:list_template"}
+NO_ROWS = {
+    "club:rule",
+    "club:usual",
+    "stock:export_list",
+    "stock:list_template",
+    "people:take_out",
+    "people:to_fill_in",
+}
 
 ASKED = [
     (address.name, argument)
