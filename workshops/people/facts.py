@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
-from django.db.models import Max, OuterRef, Q, QuerySet, Subquery
+from django.db.models import OuterRef, Q, QuerySet, Subquery
 
 from inventory.places.models import Shop
 from workshops.people.lives import Lives
@@ -237,7 +237,7 @@ def _with_waivers(shop: Shop, on: date) -> QuerySet[Person]:
     counting = Waiver.objects.filter(
         person=OuterRef("pk"), shop=shop, signed_on__lte=on, valid_until__gte=on
     )
-    latest = counting.order_by().values("person").annotate(last=Max("valid_until")).values("last")
+    latest = counting.order_by("-valid_until").values("valid_until")[:1]
     return Person.objects.filter(shop=shop).annotate(waiver_until=Subquery(latest))
 
 

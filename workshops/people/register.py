@@ -70,7 +70,7 @@ def _rows(
     shop: Shop, on: date, only: Q, *, known: datetime | None, heeding: Q
 ) -> Iterable[tuple[Any, ...]]:
     rows: Any = SignOff.objects.filter(only, shop=shop, signed_on__lte=on)
-    reviews = Review.objects.filter(sign_off=OuterRef("pk"))
+    reviews = Review.objects.filter(sign_off=OuterRef("pk")).order_by()
     if known is not None:
         rows = rows.filter(recorded_at__lte=known)
         reviews = reviews.filter(recorded_at__lte=known)
