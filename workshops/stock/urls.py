@@ -34,11 +34,13 @@ urlpatterns = [
     path("stock/deliveries/<int:pk>/", deliveries.delivery, name="delivery"),
     path(
         "stock/deliveries/<int:pk>/take-back/<int:received>/",
-        deliveries.take_back, name="take_back_received",
+        deliveries.take_back,
+        name="take_back_received",
     ),
     path(
         "stock/deliveries/<int:pk>/coating-gone/<int:received>/",
-        deliveries.coating_gone, name="coating_gone",
+        deliveries.coating_gone,
+        name="coating_gone",
     ),
     path("stock/letters/", deliveries.letters, name="letters"),
     path("stock/letters/<int:pk>/sent/", deliveries.letter_sent, name="letter_sent"),

@@ -40,7 +40,9 @@ class RollForm(forms.Form):
             # Spelled in thousandths: the nearest 1/32 would be out by metres of wire.
             thick = spell_thin(turn_of_mesh_um(item.wire_um), units)
             self.fields["thickness"].initial = thick
-        self.fields["thickness"].help_text = (
+        self.fields[
+            "thickness"
+        ].help_text = (
             "Two wires where they cross at least. Closer: measure ten turns, take a tenth."
         )
         self.order_fields(["spot", *WOUND, "tape", "reason", "key"])

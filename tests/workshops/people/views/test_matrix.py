@@ -64,7 +64,10 @@ def test_it_shows_what_held_on_a_past_day(
     assert "signs</td>" not in page
 
 
-@pytest.mark.parametrize("show", ["lapsed", "lapsing", "nearly-ready", "barred", "coming", "minors"])
+FILTERS = ["lapsed", "lapsing", "nearly-ready", "barred", "coming", "minors"]
+
+
+@pytest.mark.parametrize("show", FILTERS)
 def test_every_filter_answers(berta: Person, duty_lead: User, client_of: ClientOf, show: str):
     assert client_of(duty_lead).get(PAGE, {"show": show}).status_code == 200
 
