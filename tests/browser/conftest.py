@@ -14,6 +14,7 @@ from urllib.request import urlopen
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from tests.migrated import copy_migrated
 from tests.services.conftest import free_port, missing, wait_until
 from tests.services.site import ROOT, environment, manage
 from workshops.home.demo.files import read
@@ -39,8 +40,7 @@ class Site:
 def served(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
     """The address of a site of its own, with the demo winter loaded once for all tests."""
     database = tmp_path_factory.mktemp("site") / "site.sqlite3"
-    variables = {"DATABASE_URL": f"sqlite:///{database}"}
-    manage("migrate", "--verbosity", "0", **variables)
+    variables = {"DATABASE_URL": copy_migrated(database)}
     manage("load_demo", **variables)
     port = free_port()
     run = [sys.executable, "manage.py", "serve", "--port", str(port)]

@@ -21,12 +21,12 @@ def test_a_count_is_kept_while_it_is_typed(open_page: Callable[..., Any], site: 
     page.click("main a.wb-button:has-text('Count') >> nth=0")
     assert page.evaluate(SMALL) == []
     assert page.evaluate(TOO_WIDE) <= 0
-    box = page.locator("main input[inputmode=decimal]:visible >> nth=0")
+    box = page.locator("main input[inputmode=numeric]:visible >> nth=0")
     assert box.input_value() == ""
     box.fill("7")
     page.click("main label.wb-chip >> nth=1")
     page.wait_for_selector("#kept:has-text('2 of')")
     page.reload()
-    assert page.locator("main input[inputmode=decimal] >> nth=0").input_value() == "7"
+    assert page.locator("main input[inputmode=numeric] >> nth=0").input_value() == "7"
     assert page.locator("main input[type=checkbox] >> nth=1").is_checked()
     assert site.faults == []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import pytest
 
 from tests.services.site import START, manage, python
@@ -22,9 +24,9 @@ except IntegrityError as error:
 
 
 @pytest.fixture(scope="module")
-def variables(postgres_url: str) -> dict[str, str]:
+def variables(new_database: Callable[[str], str]) -> dict[str, str]:
     """A site whose database is PostgreSQL, with a club in it."""
-    variables = {"DATABASE_URL": postgres_url}
+    variables = {"DATABASE_URL": new_database("club")}
     manage(*START, **variables)
     return variables
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.migrated import copy_migrated
 from tests.services.site import ROOT, START, environment, manage, python
 
 pytestmark = pytest.mark.services
@@ -32,7 +33,7 @@ print(job.state, job.process.split()[1] if " " in job.process else job.process, 
 def variables(redis_url: str, tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
     """A site on SQLite and Redis, with a club in it."""
     path = tmp_path_factory.mktemp("site") / "site.sqlite3"
-    variables = {"REDIS_URL": redis_url, "DATABASE_URL": f"sqlite:///{path}"}
+    variables = {"REDIS_URL": redis_url, "DATABASE_URL": copy_migrated(path)}
     manage(*START, **variables)
     return variables
 

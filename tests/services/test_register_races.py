@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import psycopg
 import pytest
 
@@ -11,11 +13,9 @@ pytestmark = pytest.mark.services
 
 
 @pytest.fixture(scope="module")
-def register_url(postgres_url: str) -> str:
+def register_url(new_database: Callable[[str], str]) -> str:
     """A database of its own on the server."""
-    with psycopg.connect(postgres_url, autocommit=True) as server:
-        server.execute("CREATE DATABASE register")
-    return postgres_url.rsplit("/", 1)[0] + "/register"
+    return new_database("register")
 
 
 @pytest.fixture(scope="module")

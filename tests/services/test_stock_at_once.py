@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import psycopg
 import pytest
 
@@ -15,11 +17,9 @@ OF_READINGS = ("UPDATE readings_reading SET temperature = 60", "DELETE FROM read
 
 
 @pytest.fixture(scope="module")
-def stock_url(postgres_url: str) -> str:
+def stock_url(new_database: Callable[[str], str]) -> str:
     """A database of its own on the server."""
-    with psycopg.connect(postgres_url, autocommit=True) as server:
-        server.execute("CREATE DATABASE stock")
-    return postgres_url.rsplit("/", 1)[0] + "/stock"
+    return new_database("stock")
 
 
 @pytest.fixture(scope="module")

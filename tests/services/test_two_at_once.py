@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import psycopg
 import pytest
 
@@ -12,11 +14,9 @@ pytestmark = pytest.mark.services
 
 
 @pytest.fixture(scope="module")
-def book_url(postgres_url: str) -> str:
+def book_url(new_database: Callable[[str], str]) -> str:
     """A database of its own on the server."""
-    with psycopg.connect(postgres_url, autocommit=True) as server:
-        server.execute("CREATE DATABASE book")
-    return postgres_url.rsplit("/", 1)[0] + "/book"
+    return new_database("book")
 
 
 @pytest.fixture(scope="module")

@@ -21,6 +21,7 @@ from inventory.ledger.actions import NotEnough
 from inventory.ledger.models import Balance, Entry
 from inventory.places.models import Shop
 from tests import factories
+from tests.migrated import copy_migrated
 from workshops.access.models import Membership, User
 from workshops.home.demo import book
 from workshops.home.demo.files import Row, read
@@ -123,7 +124,7 @@ import django
 django.setup()
 from django.core.management import CommandError, call_command
 from inventory.places.models import Shop
-call_command("load_demo", fresh=True, today="2026-01-14")
+call_command("load_demo", today="2026-01-14")
 call_command("load_demo", fresh=True, today="2026-01-15")
 Shop.objects.create(name="Reedholm", slug="reedholm")
 try:
@@ -135,7 +136,7 @@ print(*Shop.objects.all(), sep=" and ")
 
 
 def test_a_fresh_start_replaces_the_demo_and_spares_other_shops(tmp_path: Path) -> None:
-    database = {"DATABASE_URL": f"sqlite:///{tmp_path / 'demo.sqlite3'}"}
+    database = {"DATABASE_URL": copy_migrated(tmp_path / "demo.sqlite3")}
     done = subprocess.run(
         [sys.executable, "-c", ON_A_FILE], cwd=settings.BASE_DIR, env=os.environ | database,
         capture_output=True, text=True, timeout=120, check=True,

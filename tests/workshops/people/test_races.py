@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from tests.migrated import copy_migrated
 from tests.workshops.people.racing import STOP_WINS, outcome_of
 
 
@@ -13,7 +14,7 @@ from tests.workshops.people.racing import STOP_WINS, outcome_of
 def outcome(tmp_path_factory: pytest.TempPathFactory) -> dict[str, list[object]]:
     """The races, run once."""
     path: Path = tmp_path_factory.mktemp("races") / "races.sqlite3"
-    return outcome_of(f"sqlite:///{path}")
+    return outcome_of(copy_migrated(path))
 
 
 @pytest.mark.parametrize("race", STOP_WINS)

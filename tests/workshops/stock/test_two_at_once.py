@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.migrated import copy_migrated
 from tests.workshops.stock.at_once import StockAtOnce
 from tests.workshops.stock.tablets import Outcome, outcome_of
 
@@ -11,7 +12,7 @@ from tests.workshops.stock.tablets import Outcome, outcome_of
 @pytest.fixture(scope="module")
 def outcome(tmp_path_factory: pytest.TempPathFactory) -> Outcome:
     """On a file: the in-memory test database has other locks than a club meets."""
-    return outcome_of(f"sqlite://{tmp_path_factory.mktemp('stock') / 'stock.sqlite3'}")
+    return outcome_of(copy_migrated(tmp_path_factory.mktemp("stock") / "stock.sqlite3"))
 
 
 class TestOnSqlite(StockAtOnce):
