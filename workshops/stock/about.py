@@ -36,8 +36,9 @@ def about(
     """What the templates show of the item's kind. At most 5 queries."""
     item = there.item
     if item.kind == Item.Kind.METAL:
+        parts = {use.length_um for use in uses}
         return {
-            "weight": weight_of(there), "racks": racks_of(item, balances),
+            "weight": weight_of(there), "racks": racks_of(item, balances, parts),
             "section": section_words(item), "words": words_of(item),
             "is_roll": item.shape == Item.Shape.WIRE_MESH,
         }  # fmt: skip

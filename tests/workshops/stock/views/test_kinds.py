@@ -10,7 +10,7 @@ from inventory.ledger.actions import goods_in, hold
 from inventory.materials.models import Item
 from inventory.measures.lengths import feet, inches
 from inventory.places.models import Shop
-from tests.factories import make_item, make_operation, make_sheet, make_station
+from tests.factories import make_item, make_operation, make_recipe, make_sheet, make_station
 from tests.inventory.winter import AT
 from tests.workshops.stations.geometry.sheets import CYLINDER
 from workshops.stations.models import BuildSheet
@@ -61,6 +61,14 @@ def test_whole_sticks_and_drops_stand_apart_longest_first_and_to_scale(stock, sh
     assert whole < page.index("2 × 240 in") < drops < page.index("1 × 60 in")
     assert page.index("1 × 60 in") < page.index("1 × 40 in")
     assert 'width="25"' in page
+
+
+def test_a_piece_of_a_wanted_length_is_cut_ahead_and_no_drop(stock, shown) -> None:
+    make_recipe(make_item(stock.shop), (stock.tube, 1, inches(34)))
+    stock.bring(stock.tube, 3, inches(34))
+    page = shown("tube")
+    assert page.index("Cut ahead</h4>") < page.index("3 × 34 in")
+    assert "Drops</h4>" not in page
 
 
 def test_moving_starts_with_the_spot_that_was_pressed(stock, keeper, at) -> None:
