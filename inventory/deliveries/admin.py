@@ -2,28 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import admin
-from django.http import HttpRequest
 
 from inventory.deliveries.models import Delivery, Order, OrderLine, Received
-
-
-class ReadingOnly(admin.ModelAdmin[Any]):
-    """Nothing is added, changed or deleted here: the pages write through the actions."""
-
-    def has_add_permission(self, request: HttpRequest) -> bool:  # noqa: ARG002
-        """Never."""
-        return False
-
-    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:  # noqa: ARG002
-        """Never."""
-        return False
-
-    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:  # noqa: ARG002
-        """Never."""
-        return False
+from inventory.places.readonly import ReadOnlyAdmin
 
 
 class OrderLineInline(admin.TabularInline[OrderLine, Order]):
@@ -43,7 +25,7 @@ class ReceivedInline(admin.TabularInline[Received, Delivery]):
 
 
 @admin.register(Order)
-class OrderAdmin(ReadingOnly):
+class OrderAdmin(ReadOnlyAdmin[Order]):
     """Orders with their lines."""
 
     list_display = ["number", "shop", "supplier", "state", "sent_on", "expected_on"]
@@ -52,7 +34,7 @@ class OrderAdmin(ReadingOnly):
 
 
 @admin.register(Delivery)
-class DeliveryAdmin(ReadingOnly):
+class DeliveryAdmin(ReadOnlyAdmin[Delivery]):
     """Deliveries with what came."""
 
     list_display = ["arrived_at", "shop", "source", "is_donated", "order", "letter_due_on"]

@@ -2,28 +2,10 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import admin
-from django.http import HttpRequest
 
 from inventory.ledger.models import Balance, Entry, Line
-
-
-class ReadingOnly(admin.ModelAdmin[Any]):
-    """Nothing is added, changed or deleted here: the site's own actions write the book."""
-
-    def has_add_permission(self, request: HttpRequest) -> bool:  # noqa: ARG002
-        """Never."""
-        return False
-
-    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:  # noqa: ARG002
-        """Never."""
-        return False
-
-    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:  # noqa: ARG002
-        """Never."""
-        return False
+from inventory.places.readonly import ReadOnlyAdmin
 
 
 class LineInline(admin.TabularInline[Line, Entry]):
@@ -35,7 +17,7 @@ class LineInline(admin.TabularInline[Line, Entry]):
 
 
 @admin.register(Entry)
-class EntryAdmin(ReadingOnly):
+class EntryAdmin(ReadOnlyAdmin[Entry]):
     """Entries with their lines."""
 
     list_display = ["at", "kind", "shop", "by", "reason"]
@@ -44,7 +26,7 @@ class EntryAdmin(ReadingOnly):
 
 
 @admin.register(Balance)
-class BalanceAdmin(ReadingOnly):
+class BalanceAdmin(ReadOnlyAdmin[Balance]):
     """Balances, kept by the book."""
 
     list_display = ["item", "place", "condition", "length_um", "quantity"]

@@ -6,25 +6,9 @@ from typing import Any
 
 from django.contrib import admin
 from django.db.models import Model
-from django.http import HttpRequest
 
+from inventory.places.readonly import ReadOnlyAdmin
 from inventory.stocktake.models import CountLine, CountSheet, Look, Stocktake
-
-
-class ReadingOnly(admin.ModelAdmin[Any]):
-    """Counts are put and posted by the site's own actions."""
-
-    def has_add_permission(self, request: HttpRequest) -> bool:  # noqa: ARG002
-        """Never."""
-        return False
-
-    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:  # noqa: ARG002
-        """Never."""
-        return False
-
-    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:  # noqa: ARG002
-        """Never."""
-        return False
 
 
 class Inside(admin.TabularInline[Any, Model]):
@@ -47,7 +31,7 @@ class CountLineInline(Inside):
 
 
 @admin.register(Stocktake)
-class StocktakeAdmin(ReadingOnly):
+class StocktakeAdmin(ReadOnlyAdmin[Stocktake]):
     """Stocktakes of every shop."""
 
     list_display = ["name", "shop", "opened_at", "closed_at"]
@@ -55,7 +39,7 @@ class StocktakeAdmin(ReadingOnly):
 
 
 @admin.register(CountSheet)
-class CountSheetAdmin(ReadingOnly):
+class CountSheetAdmin(ReadOnlyAdmin[CountSheet]):
     """Sheets with their looks and lines."""
 
     list_display = ["stocktake", "place", "posted_at", "posted_by"]

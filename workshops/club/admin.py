@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from django.contrib import admin
 
+from inventory.places.readonly import ReadOnlyAdmin
 from workshops.club.models import Club, ClubRule
-from workshops.common.readonly import ReadOnlyAdmin
 
 
 @admin.register(Club)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.contrib import admin
 
-from workshops.common.readonly import ReadOnlyAdmin
+from inventory.places.readonly import ReadOnlyAdmin
 from workshops.people.models import Bar, Guardianship, Person, SignOff, Waiver
 
 

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from django.contrib import admin
-from django.http import HttpRequest
 
+from inventory.places.readonly import ReadOnlyAdmin
 from workshops.stock.models import CutOver, CutOverLine
 
 
@@ -19,22 +17,10 @@ class LineInline(admin.TabularInline[CutOverLine, CutOver]):
 
 
 @admin.register(CutOver)
-class CutOverAdmin(admin.ModelAdmin[CutOver]):
+class CutOverAdmin(ReadOnlyAdmin[CutOver]):
     """Cut-overs with their fates."""
 
     list_display = ["at", "shop", "sheet", "before", "by"]
     list_filter = ["shop"]
     list_select_related = ["shop", "sheet", "before", "by"]
     inlines = [LineInline]
-
-    def has_add_permission(self, request: HttpRequest) -> bool:  # noqa: ARG002
-        """Nobody."""
-        return False
-
-    def has_change_permission(self, request: HttpRequest, obj: Any = None) -> bool:  # noqa: ARG002
-        """Nobody."""
-        return False
-
-    def has_delete_permission(self, request: HttpRequest, obj: Any = None) -> bool:  # noqa: ARG002
-        """Nobody."""
-        return False
