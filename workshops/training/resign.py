@@ -43,11 +43,6 @@ class Due:
         """Whether others wait for this one to sign."""
         return self.level >= Level.MAY_SIGN
 
-    @property
-    def can_be_signed(self) -> bool:
-        """Whether somebody there may sign it, and no rule stops the person."""
-        return not (self.why_not or self.no_signer)
-
 
 @dataclass(frozen=True, slots=True)
 class SignerList:

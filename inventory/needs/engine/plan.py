@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from datetime import date
 from typing import Any
 
 from inventory.engines import strict
@@ -31,11 +30,6 @@ class Need:
     started: int
     is_bought: bool
     on_order: int = 0
-
-    @property
-    def expected_scrap(self) -> int:
-        """How many more are started than are wanted good."""
-        return self.started - self.net
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,11 +102,6 @@ class Buy:
     is_one_chance: bool
     is_gone: bool
     is_exact: bool = True
-
-    @property
-    def order_by_day(self) -> date | None:
-        """``order_by`` as a date."""
-        return None if self.order_by is None else date.fromisoformat(self.order_by)
 
 
 @dataclass(frozen=True, slots=True)

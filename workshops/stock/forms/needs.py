@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from decimal import Decimal
 from typing import Any
 
 from django import forms
-from django.forms import BoundField
 
 from inventory.materials.models import Item
 from inventory.needs.scrap import ENOUGH, STATED_PER_MILLE
@@ -32,11 +31,6 @@ class SetsForm(forms.Form):
                 initial=wanted.get(item.pk, 0),
                 widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
             )
-
-    def set_boxes(self) -> Iterator[BoundField]:
-        """One box for each kind of set."""
-        for item in self.kinds:
-            yield self[f"sets{item.pk}"]
 
     def wanted(self) -> dict[int, int]:
         """Sets by item, those of which none is wanted left out."""
