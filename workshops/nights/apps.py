@@ -1,8 +1,23 @@
-"""Registers the slice with Django."""
+"""Registers the slice with Django, and its pages with the strip of a night."""
 
 from django.apps import AppConfig
+
+from workshops.common.night_pages import NightPage, add
+
+PAGES = (
+    NightPage("Board", "nights:night", "see_nights", 20),
+    NightPage("Roll", "nights:roll", "run_night", 30),
+    NightPage("Tally", "nights:tally", "run_night", 40),
+    NightPage("Permit", "nights:permit", "run_night", 60),
+    NightPage("Close", "nights:close", "run_night", 90),
+)
 
 
 class NightsConfig(AppConfig):
     name = "workshops.nights"
     label = "nights"
+
+    def ready(self) -> None:
+        """Put the night's pages on its strip: Tonight 10, Flow 50, Checks 70, Trouble 80."""
+        for page in PAGES:
+            add(page)

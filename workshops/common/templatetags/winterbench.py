@@ -15,6 +15,7 @@ from django.utils.safestring import SafeString, mark_safe
 from inventory.measures.lengths import spell_length
 from inventory.places.models import Shop
 from workshops.common.icons import icon_svg
+from workshops.common.night_pages import steps
 from workshops.common.pictograms import spoken_wear, station_mark, wear_pictogram
 from workshops.common.rooms import corners, doors
 
@@ -96,3 +97,19 @@ def rooms(context: RequestContext) -> dict[str, Any]:
         "doors": doors(shop.slug, context["may"], here),
         "corners": corners(shop.slug, context["may"], here, request.path),
     }
+
+
+@register.inclusion_tag("common/_night_strip.html", takes_context=True)
+def night_strip(context: RequestContext, day: date | None = None) -> dict[str, Any]:
+    """The pages of one night: that of ``day``, else the one whose day is in the address.
+
+    Nothing on pages of no night. A page whose address names no day says which it is of:
+    ``{% block strip %}{% night_strip night.date %}{% endblock %}``.
+    """
+    shop, request = context.get("shop"), context.get("request")
+    match = getattr(request, "resolver_match", None)
+    if shop is None or request is None or match is None:
+        return {"steps": []}
+    if day is None and request.path.startswith(f"/{shop.slug}/nights/"):
+        day = match.kwargs.get("on")
+    return {"steps": steps(shop.slug, day, context["may"], request.path) if day else []}

@@ -167,3 +167,11 @@ def test_a_stranger_meets_nothing(scene, stranger, client_of, page) -> None:
     assert client_of(stranger).get(page("night")).status_code == 404
     assert client_of(stranger).post(page("plan")).status_code == 404
     assert not PlacingRun.objects.exists()
+
+
+@pytest.mark.parametrize("name", ["night", "roll", "tally"])
+def test_every_page_of_a_night_leads_to_the_others(scene, lead, page, name: str) -> None:
+    strip = text(lead, page(name)).split('aria-label="Pages of this night"')[1].split("</nav>")[0]
+    assert strip.count('aria-current="page"') == 1
+    for other in ("night", "roll", "tally"):
+        assert f'href="{page(other)}"' in strip
