@@ -11,10 +11,12 @@ from zoneinfo import ZoneInfo
 import pytest
 import time_machine
 from django.conf import settings
+from django.db import connection
 from django.test import Client
 
 from inventory.places.models import Shop
 from tests import factories
+from tests.migrated import fill_migrated
 from tests.workers import ByFile
 from workshops.access.models import Membership, User
 
@@ -38,6 +40,27 @@ def pytest_configure() -> None:
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> ByFile:
     """Deal the tests out by file; known only where several workers may run them."""
     return ByFile(config, log)
+
+
+@pytest.fixture(scope="session")
+def django_db_setup(django_test_environment: None, django_db_blocker: Any) -> Iterator[None]:
+    """The database of the tests: in memory, a copy of the one that was migrated once for all.
+
+    Where ``DATABASE_URL`` names another kind of database, a new one is made there and migrated.
+    """
+    own = connection.settings_dict["NAME"]
+    is_copied = connection.vendor == "sqlite"
+    with django_db_blocker.unblock():
+        if is_copied:
+            name = "file:tests?mode=memory&cache=shared"
+            settings.DATABASES["default"]["NAME"] = connection.settings_dict["NAME"] = name
+            fill_migrated(connection)
+        else:
+            connection.creation.create_test_db(verbosity=0, autoclobber=True)
+    yield
+    if not is_copied:
+        with django_db_blocker.unblock():
+            connection.creation.destroy_test_db(own, verbosity=0)
 
 
 @pytest.fixture(autouse=True)

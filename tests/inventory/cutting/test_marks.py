@@ -18,11 +18,11 @@ from tests.inventory.cutting.engine.some import problems
 def strips(problem: CutProblem) -> tuple[Strip, ...]:
     """What is drawn of a plan, as it is kept."""
     item = Item(name="Tube", shop=Shop(name="Teal Point"), kind=Item.Kind.METAL)
-    return strips_of(row_of(solve(problem, Seconds(2)), item, 7))
+    return strips_of(row_of(solve(problem, Seconds(1)), item, 7))
 
 
 @given(problems())
-@examples(150)
+@examples(40)
 def test_every_mark_is_the_sum_of_pieces_and_kerfs_before_it(problem):
     starts = {stick.label: problem.start(stick) for stick in problem.sticks}
     for strip in strips(problem):
@@ -37,7 +37,7 @@ def test_every_mark_is_the_sum_of_pieces_and_kerfs_before_it(problem):
 
 
 @given(problems())
-@examples(100)
+@examples(40)
 def test_pieces_lie_between_the_marks_and_the_rest_begins_behind_the_last(problem):
     lengths = {piece.label: piece.length for piece in problem.pieces}
     for strip in strips(problem):
@@ -52,7 +52,7 @@ def test_pieces_lie_between_the_marks_and_the_rest_begins_behind_the_last(proble
 
 
 @given(problems())
-@examples(60)
+@examples(30)
 def test_the_stop_is_set_once_for_each_length_of_a_stick(problem):
     for strip in strips(problem):
         assert len(strip.stops) == len({piece.length_um for piece in strip.pieces})
