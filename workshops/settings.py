@@ -37,6 +37,7 @@ INSTALLED_APPS = [
     "workshops.mine",
     "workshops.season",
     "workshops.training",
+    "workshops.tonight",
     "workshops.stock",
     "workshops.paper",
     "workshops.home",

@@ -38,6 +38,8 @@ HOW: dict[str, How] = {
     "nights.TrainingDate.learner": How.MOVES, "nights.TrainingDate.lead": How.MOVES,
     "nights.Group.leaders": How.JOINS, "nights.Group.members": How.JOINS,
     "mine.Feed.person": How.MOVES, "training.LapseWarning.sent_to": How.MOVES,
+    "tonight.Ask.person": How.MOVES, "tonight.Change.person": How.MOVES,
+    "tonight.Told.person": How.MOVES,
 }  # fmt: skip
 
 
