@@ -206,6 +206,9 @@ class PlacingRun(OfShop, EngineRun):
     """One run of the placing engine for a night."""
 
     night = models.ForeignKey(Night, models.CASCADE, related_name="runs")
+    from_block = models.PositiveSmallIntegerField(
+        default=0, editable=False, help_text="the first block it plans; those before were over"
+    )
 
     def __str__(self) -> str:
         return f"Plan of {self.night}, {timezone.localtime(self.made_at):%H:%M}"
@@ -246,6 +249,38 @@ class Placing(models.Model):
 
     def __str__(self) -> str:
         return f"{self.person} at {self.station}"
+
+
+class Change(models.Model):
+    """One step on the board that can be taken back: a move, a lock, a plan.
+
+    ``before`` and ``after`` are what stood in the seats it touched, in the form of
+    ``changes.Standing``: people and stations by id, so that no name is kept twice.
+    """
+
+    class Kind(models.TextChoices):
+        MOVE = "move", "moved"
+        OUT = "out", "taken out"
+        LOCK = "lock", "fixed"
+        FREE = "free", "let go"
+        PLAN = "plan", "everybody placed"
+        REST = "rest", "the rest of the night placed again"
+
+    night = models.ForeignKey(Night, models.CASCADE, related_name="board_changes")
+    kind = models.CharField(max_length=4, choices=Kind.choices)
+    at = models.DateTimeField(default=timezone.now)
+    by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+    before = models.JSONField()
+    after = models.JSONField()
+    undone_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        ordering = ["night", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.get_kind_display()}, {timezone.localtime(self.at):%H:%M}"
 
 
 class Tally(OfShop):
