@@ -88,4 +88,4 @@ def test_twice_as_many_changes_take_no_more_queries(
         wren.first_name = name
         wren.save()
     with django_assert_num_queries(1):
-        assert len(trail_of(shop, Asked(kind="person"))) == 4
+        assert len(trail_of(shop, Asked(kind="person"))) == 3
