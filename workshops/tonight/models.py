@@ -54,15 +54,15 @@ class Ask(OfShop):
         return f"{self.person} asked for {self.station}, {self.night}"
 
 
-class Change(OfShop):
+class Tap(OfShop):
     """One tap "not coming", or its taking back: the plan before and the plan after.
 
     ``before`` and ``after`` are lists of [person, block, station, role], by ids; ``after`` is
     none when the plan could not be made anew.
     """
 
-    night = models.ForeignKey(Night, models.CASCADE, related_name="changes_of_plan")
-    person = models.ForeignKey(Person, models.CASCADE, related_name="changes_of_plan")
+    night = models.ForeignKey(Night, models.CASCADE, related_name="taps")
+    person = models.ForeignKey(Person, models.CASCADE, related_name="taps")
     answer_before = models.CharField(max_length=5, blank=True, help_text="empty: had not answered")
     before = models.JSONField(default=list)
     after = models.JSONField(null=True, blank=True)
@@ -83,7 +83,7 @@ class Change(OfShop):
     class Meta:
         ordering = ["-at", "-pk"]
         constraints = [
-            models.UniqueConstraint(fields=["shop", "client_key"], name="change_key_once_a_shop")
+            models.UniqueConstraint(fields=["shop", "client_key"], name="tap_key_once_a_shop")
         ]
 
     def __str__(self) -> str:
