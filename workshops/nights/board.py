@@ -48,9 +48,9 @@ class Row:
     cells: tuple[Cell, ...]
 
     @property
-    def is_open(self) -> bool:
-        """Whether anybody stands there at all."""
-        return self.state != "closed"
+    def has_seats(self) -> bool:
+        """Whether anybody stands, or stood, there at all."""
+        return any(cell.seats for cell in self.cells)
 
 
 @dataclass(frozen=True)
@@ -82,13 +82,13 @@ class BoardView:
 
     @property
     def open_rows(self) -> list[Row]:
-        """Stations somebody is placed at."""
-        return [row for row in self.rows if row.is_open]
+        """Stations somebody is placed at, or was before it was closed."""
+        return [row for row in self.rows if row.has_seats]
 
     @property
     def closed_rows(self) -> list[Row]:
-        """Stations nobody is placed at, with the reason."""
-        return [row for row in self.rows if not row.is_open]
+        """Stations nobody is placed at, or that somebody closed, with the reason."""
+        return [row for row in self.rows if row.state == "closed"]
 
     @property
     def expected_count(self) -> int:
@@ -159,6 +159,9 @@ def _row(
     if not any(cell.seats for cell in cells):
         reason = closed_because(station, loaded.night) or reasons.get(str(station.pk), NOBODY)
         return Row(station, "closed", reason, cells)
+    if stop := station.stopped_on(loaded.night.date):
+        # Who stood there until then stays in sight; the station is closed all the same.
+        return Row(station, "closed", stop.told, cells)
     troubles = [text for cell in cells for text in _troubles(cell)]
     return Row(station, "short" if troubles else "open", " ".join(dict.fromkeys(troubles)), cells)
 

@@ -24,13 +24,14 @@ from workshops.stations.revisions import (
     supersede,
     take_part_off,
 )
+from workshops.stations.stopping import reopen_station, stop_station
 from workshops.stations.writing import check, fill
 
 __all__ = [
     "StationsRefused", "add_operation", "add_part", "add_station", "add_tool", "edit_operation",
     "edit_part", "edit_sheet", "edit_station", "make_draft", "new_revision",
-    "put_back_in_service", "put_in_force", "set_part", "set_parts_list", "supersede",
-    "take_out_of_service", "take_part_off",
+    "put_back_in_service", "put_in_force", "reopen_station", "set_part", "set_parts_list",
+    "stop_station", "supersede", "take_out_of_service", "take_part_off",
 ]  # fmt: skip
 
 STATION_FIELDS = frozenset({

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import uuid
+from datetime import date
 from decimal import Decimal
 
 from django.conf import settings
@@ -102,6 +104,64 @@ class Station(OfShop):
 
     def __str__(self) -> str:
         return self.name
+
+    def stopped_on(self, day: date) -> StationStop | None:
+        """The stop that holds there on a day, the latest; one query, none where prefetched."""
+        return next((stop for stop in self.stops.all() if stop.holds_on(day)), None)
+
+
+class StationStop(OfShop):
+    """A station closed by somebody because something happened, from a day on.
+
+    It holds to the end of ``ends_on``, or until a named lead reopens the station with a
+    reason. Nothing of it is changed but the reopening, which is written once.
+    """
+
+    station = models.ForeignKey(Station, models.PROTECT, related_name="stops")
+    starts_on = models.DateField()
+    ends_on = models.DateField(null=True, blank=True, help_text="empty: until it is reopened")
+    reason = models.CharField(max_length=200)
+    stopped_by = models.CharField(max_length=80)
+    stopped_at = models.DateTimeField(default=timezone.now)
+    reopened_by = models.CharField(max_length=80, blank=True)
+    reopened_at = models.DateTimeField(null=True, blank=True)
+    reopened_why = models.CharField(max_length=200, blank=True)
+    client_key = models.UUIDField(default=uuid.uuid4, editable=False)
+
+    class Meta:
+        ordering = ["-stopped_at", "-pk"]
+        constraints = [
+            models.UniqueConstraint(
+                fields=["shop", "client_key"], name="station_stop_key_once_a_shop"
+            ),
+            models.CheckConstraint(
+                condition=~Q(reason="") & ~Q(stopped_by=""), name="station_stop_says_why_and_who"
+            ),
+            models.CheckConstraint(
+                condition=Q(ends_on__isnull=True) | Q(ends_on__gte=F("starts_on")),
+                name="station_stop_days_in_order",
+            ),
+            models.CheckConstraint(
+                condition=Q(reopened_at__isnull=True, reopened_by="", reopened_why="")
+                | (Q(reopened_at__isnull=False) & ~Q(reopened_by="") & ~Q(reopened_why="")),
+                name="station_is_reopened_by_name_with_a_reason",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.station} closed: {self.reason}"
+
+    def holds_on(self, day: date) -> bool:
+        """Whether the station is closed by it on a day."""
+        is_over = self.ends_on is not None and day > self.ends_on
+        return self.reopened_at is None and self.starts_on <= day and not is_over
+
+    @property
+    def told(self) -> str:
+        """Why, since when and by whom, as a reason for the plan."""
+        until = "" if self.ends_on else ", until a lead reopens it"
+        at = f"{timezone.localtime(self.stopped_at, self.shop.zone):%H:%M}"
+        return f"{self.reason.rstrip('.')} (closed at {at} by {self.stopped_by}{until})"
 
 
 class Tool(OfShop):

@@ -23,6 +23,7 @@ from workshops.stations.geometry.sheet import Sheet
 from workshops.stations.geometry.volumes import CylinderFill, fill_of, litres
 from workshops.stations.geometry.warned import SheetWarning
 from workshops.stations.models import BuildSheet, Operation, Part, SheetPart, Station, Tool
+from workshops.stations.stopping import standing_stops, stops_of
 from workshops.stations.translate import (
     SheetRefused,
     limits_of,
@@ -36,8 +37,9 @@ from workshops.stations.translate import (
 __all__ = [
     "Drawing", "Looked", "RollFacts", "SheetLine", "SheetPage", "SheetRefused", "drawings_of",
     "heights_of", "limits_of", "look_at_part", "look_at_row", "look_at_sheet", "operations_at",
-    "part_of", "sheet_from_rows", "sheet_of", "sheet_page", "sheets_of", "stations_of",
-    "tools_of", "warned_sheets", "warnings_of", "warnings_on", "with_parts",
+    "part_of", "sheet_from_rows", "sheet_of", "sheet_page", "sheets_of", "standing_stops",
+    "stations_of", "stops_of", "tools_of", "warned_sheets", "warnings_of", "warnings_on",
+    "with_parts",
 ]  # fmt: skip
 
 

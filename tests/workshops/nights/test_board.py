@@ -123,7 +123,7 @@ def test_the_board_takes_as_many_queries_for_twice_the_people(scene) -> None:
         scene.join(f"Guest{number}")
     with CaptureQueriesContext(connection) as many:
         board_for(scene.night)
-    assert len(few) == len(many) <= 12
+    assert len(few) == len(many) <= 13
 
 
 def test_sparks_without_a_whole_watch_are_short_and_name_the_gap(scene) -> None:

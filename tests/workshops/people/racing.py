@@ -28,7 +28,7 @@ from workshops.nights.actions import placing
 from workshops.nights.models import HotWorkPermit, Placing
 from workshops.people import actions as people
 from workshops.people.models import Bar, SignOff
-from workshops.stations.models import Level
+from workshops.stations.models import Level, StationStop
 
 call_command("migrate", verbosity=0)
 today = timezone.localdate()
@@ -59,6 +59,9 @@ def sign_in(): told.append(
     nights.sign_in(night=scene.night, person=Bo, at=timezone.now()).cautions)
 def bar(person, station=None):
     return lambda: people.set_bar(person=person, station=station, **given)
+def close(station): return lambda: nights.stop_work(
+    night=scene.night, station=station, reason="x", stopped_by="C", at=scene.at("17:00"),
+    tonight_only=True)
 told = []
 
 def race(first, second):
@@ -88,6 +91,7 @@ def start_anew():
     HotWorkPermit.objects.all().delete()
     for row in Bar.objects.filter(lifted_at=None):
         people.lift_bar(bar=row, lifted_by="C", by=None)
+    StationStop.objects.all().delete()
 
 def at_weld(): return Placing.objects.filter(person=Bo, station=scene.weld).count()
 
@@ -104,6 +108,16 @@ found["bar of the signer, then sign"] = [race(bar(sig), sign), Dee.sign_offs.cou
 start_anew()
 race(bar(Bo), sign_in)
 found["bar, then sign in"] = ["barred" in " ".join(told[-1]), 0]
+start_anew()
+
+found["station closed, then place"] = [race(close(scene.weld), place), at_weld()]
+start_anew()
+found["place, then station closed"] = [race(place, close(scene.weld)), at_weld()]
+start_anew()
+found["station closed, then plan"] = [race(close(scene.weld), plan), at_weld()]
+start_anew()
+found["watch closed, then permit"] = [
+    race(close(scene.watch), permit), HotWorkPermit.objects.count()]
 start_anew()
 
 # The engine has the night in hand, and somebody is barred before it is done.
@@ -163,6 +177,10 @@ STOP_WINS = {
     "bar, then permit": ["NightRefused", 0],
     "bar of the signer, then sign": ["CannotSign", 0],
     "bar, then sign in": [True, 0],
+    "station closed, then place": ["PlacingRefused", 0],
+    "place, then station closed": ["done", 0],
+    "station closed, then plan": ["done", 0],
+    "watch closed, then permit": ["NightRefused", 0],
     "bar while the engine works": ["done", 0],
     "three at once": [12, 0],
 }

@@ -14,12 +14,14 @@ from workshops.nights.actions.closing import close_night, end_watch, open_permit
 from workshops.nights.actions.placing import place, plan_night, set_lock, unplace
 from workshops.nights.actions.roll import SignedIn, sign_in, sign_out
 from workshops.nights.actions.stepping import step_away
+from workshops.nights.actions.stopping import Stopped, stop_work
 from workshops.nights.actions.tally import tally, undo_tally
 from workshops.nights.actions.training import drop_training, set_training
 from workshops.nights.actions.uses import book_uses
 
 __all__ = [
     "SignedIn",
+    "Stopped",
     "add_night",
     "book_uses",
     "cancel_night",
@@ -36,6 +38,7 @@ __all__ = [
     "sign_out",
     "sign_up",
     "step_away",
+    "stop_work",
     "tally",
     "undo_tally",
     "unplace",

@@ -33,6 +33,8 @@ def open_permit(*, night: Night, watcher: Person, opened_by: str, at: datetime) 
     station = Station.objects.filter(shop=night.shop, kind=Station.Kind.FIRE_WATCH).first()
     if station is None:
         raise NightRefused("Set up the fire watch as a station first: it has its own sign-off.")
+    if stop := station.stopped_on(night.date):
+        raise NightRefused(f"{station} is closed: {stop.told}.")
     if HotWorkPermit.objects.filter(night=night).exists():
         raise NightRefused("The permit of this night is open already.")
     answer = may(watcher, station, night.date, doing="watches")

@@ -25,12 +25,12 @@ def test_it_says_what_hangs_on_one_person_and_who_learns(
     assert "0 of 3 nights and 0:00 of 4 hours beside a lead" in text
 
 
-def test_the_page_takes_thirteen_queries(
+def test_the_page_takes_fourteen_queries(
     ada: Person, eli: Person, nights: Any, duty_lead: User, client_of: ClientOf,
     django_assert_num_queries: Any,
 ):  # fmt: skip
     client = client_of(duty_lead)
-    with django_assert_num_queries(13):
+    with django_assert_num_queries(14):
         client.get(PAGE)
 
 
