@@ -80,6 +80,9 @@ class Rules:
     temperature_unit: str
     fibre_limit_cubic_feet: int | None
     letter_days: int | None
+    check_every: int | None
+    break_test_every: int | None
+    see_lead_after_injury: bool
     decisions: dict[str, Decision] = field(default_factory=dict, compare=False)
 
     def decision(self, key: str) -> Decision:

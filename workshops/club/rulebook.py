@@ -8,9 +8,10 @@ from __future__ import annotations
 
 from workshops.club.rule import Kind, Rule
 
-PEOPLE, MINORS, YOUNG, FIRE, SHEETS, HAY, GIFTS = (
+PEOPLE, MINORS, YOUNG, FIRE, SHEETS, HAY, GIFTS, WORK = (
     "Sign-offs and placing", "Minors", "Young people: policies a club may adopt",
     "Hot work and fire watch", "Build sheets", "Straw and hay", "Gifts",
+    "Checks of the work, and trouble",
 )  # fmt: skip
 _CUSTOM = "common practice, no source; the club decides"
 _LOCAL = "local law and the club's insurer"
@@ -252,6 +253,23 @@ RULES: tuple[Rule, ...] = (
         "letter_days", GIFTS, "A donor is thanked by letter within", Kind.INT, 14,
         "Who is thanked soon gives again, and some need the letter for their books.",
         _CUSTOM, unit="days", least=1, most=120, can_be_off=True,
+    ),
+    Rule(
+        "check_every", WORK, "A piece is checked after every", Kind.INT, 25,
+        "What is made between two checks is what goes on hold when the second one fails.",
+        "common practice, no source; a station's card may say another number",
+        unit="pieces", least=1, most=1000, can_be_off=True,
+    ),
+    Rule(
+        "break_test_every", WORK, "A welded piece is broken on purpose after every", Kind.INT, 40,
+        "A weld can look well and not hold: only breaking one tells.",
+        _CUSTOM, unit="pieces", least=1, most=1000, can_be_off=True,
+    ),
+    Rule(
+        "see_lead_after_injury", WORK, "After an injury, sign-offs there become “with a lead”",
+        Kind.BOOL, False,
+        "Offered with one press and never done by itself; whoever may lead there still leads.",
+        _CUSTOM,
     ),
 )  # fmt: skip
 
