@@ -11,6 +11,8 @@ from workshops.common import views as common
 
 # ``common`` stands below the guards, so the guards of its pages are put on here.
 COMMON_PAGES = [
+    # At the root, because a worker answers for what lies below its own address.
+    path("worker.js", common.worker, name="worker"),
     path("face/", common.gallery, name="gallery"),
     path("<slug:shop>/jobs/", guard(Permission.SEE_JOBS)(common.job_list), name="jobs"),
     path("<slug:shop>/jobs/<int:pk>/", guard(Permission.SEE_JOBS)(common.job), name="job"),

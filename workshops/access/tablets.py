@@ -25,6 +25,8 @@ from workshops.access.queries import shops_of
 # Names of what is kept in the session.
 ENDS_AT, SEEN_AT = "shared_ends_at", "shared_seen_at"
 ENDED, TYPED = "shared_ended", "shared_typed"
+# The header of what a page sends or asks without anybody pressing anything.
+ASKS_BY_ITSELF = "X-By-Itself"
 # How old the note of the last press may be: a session written at every page is slow.
 NOTED_EVERY = 60
 # A form longer than this is not kept: a file is chosen again sooner than it is found here.
@@ -84,7 +86,9 @@ def end_on_shared_tablets(
         why = why_ended(request, now)
         if why and request.user.is_authenticated:
             return _end(request, why)
-        if now.timestamp() - request.session.get(SEEN_AT, 0) > NOTED_EVERY:
+        is_old = now.timestamp() - request.session.get(SEEN_AT, 0) > NOTED_EVERY
+        # What a page asks by itself is no press: it must not keep a tablet left lying signed in.
+        if is_old and ASKS_BY_ITSELF not in request.headers:
             request.session[SEEN_AT] = now.timestamp()
         return get_response(request)
 
@@ -121,8 +125,9 @@ def _end(request: HttpRequest, why: str) -> HttpResponse:
 def _typed(request: HttpRequest) -> dict[str, Any] | None:
     if request.method != "POST" or request.FILES:
         return None
-    # Signing out at the end of the evening is no form to be offered again.
-    if request.path == "/sign-out/":
+    # Signing out at the end of the evening is no form to be offered again, and what a script
+    # sends stays on the tablet until it is taken.
+    if request.path == "/sign-out/" or request.content_type == "application/json":
         return None
     fields = [
         (name, value)

@@ -8,6 +8,7 @@ from django.contrib.auth.decorators import login_required
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.cache import cache_control
 from django_htmx.http import HttpResponseClientRedirect
 
 from inventory.measures.lengths import inches
@@ -15,12 +16,20 @@ from inventory.places.models import Shop
 from workshops.common import jobs
 from workshops.common.icons import ICONS
 from workshops.common.models import Job
+from workshops.common.offline import worker_script
 from workshops.common.pictograms.stations import STATIONS
 from workshops.common.pictograms.wear import WEAR
 from workshops.common.registry import title_of
 from workshops.common.requests import InShop
 
 SHOWN = 40  # jobs on the list
+
+
+@cache_control(no_cache=True)
+def worker(_request: HttpRequest) -> HttpResponse:
+    """The script that keeps pages for when the network is down; browsers ask for changes."""
+    headers = {"Service-Worker-Allowed": "/"}
+    return HttpResponse(worker_script(), content_type="text/javascript", headers=headers)
 
 
 def job_list(request: InShop) -> HttpResponse:

@@ -14,6 +14,7 @@ from django.views.decorators.http import require_POST
 
 from inventory.ledger.actions import PostingRefused
 from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.access.keeping import keep_offline
 from workshops.nights import actions, queries
 from workshops.nights.clock import moment
 from workshops.nights.forms import HandOverForm, PermitForm, TallyForm, WatchEndForm
@@ -26,6 +27,7 @@ from workshops.nights.views.finding import night_or_404, to_night
 # Never shown again from the browser's memory: an old page would send its old keys.
 @cache_control(no_store=True)
 @guard(Permission.RUN_NIGHT)
+@keep_offline
 def tally(request: ShopRequest, on: date) -> HttpResponse:
     """Count pieces of an operation: each send is one entry in the book."""
     night = night_or_404(request, on)
