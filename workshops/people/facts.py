@@ -10,35 +10,13 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime
 
-from django.db.models import OuterRef, Q, QuerySet, Subquery
+from django.db.models import F, OuterRef, Q, QuerySet, Subquery
 
 from inventory.places.models import Shop
 from workshops.people.lives import Lives
 from workshops.people.models import Bar, Guardianship, Person, Waiver
-from workshops.people.register import Ending, Line, latest_lines
+from workshops.people.register import Signed, latest_lines
 from workshops.stations.models import Level, Station
-
-
-@dataclass(frozen=True, slots=True)
-class Signed:
-    """The sign-off that counts at a station on the day: the latest one signed by then.
-
-    A later sign-off replaces an earlier one, also when it goes less far. ``valid_until`` is
-    the last day on which it really counts, and ``ending`` what ends it then. ``level`` is
-    lowered while a suspension lets the person work only beside a lead; ``given`` is as signed.
-    """
-
-    level: Level
-    signed_on: date
-    valid_until: date | None
-    ending: Ending = Ending.ITS_DAY
-    given: Level | None = None
-    last_used_on: date | None = None
-    row: int = 0
-
-    def is_current(self, on: date) -> bool:
-        """Whether it still counts on a day; its last day counts."""
-        return self.valid_until is None or self.valid_until >= on
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,16 +69,22 @@ class PersonFacts:
     def current(self, station: int, on: date) -> Signed | None:
         """The sign-off at a station when it counts on the day."""
         signed = self.signed.get(station)
-        return signed if signed and signed.is_current(on) else None
+        return signed if signed is not None and signed.is_current(on) else None
 
     def bar_at(self, station: int) -> Barred | None:
         """The bar that keeps the person from a station, or None."""
         # One is enough to stop somebody; the page of the person lists all.
-        return next((bar for bar in self.bars if bar.station in (None, station)), None)
+        for bar in self.bars:
+            if bar.station is None or bar.station == station:
+                return bar
+        return None
 
     def lead_needed_at(self, station: int) -> Barred | None:
         """The suspension that lets the person work there only beside a lead, or None."""
-        return next((each for each in self.only_with_a_lead if each.station == station), None)
+        for each in self.only_with_a_lead:
+            if each.station == station:
+                return each
+        return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +140,8 @@ def load_people(
     only = Q()
     if person is not None:
         rows, only = rows.filter(pk=person.pk), Q(person=person)
-    lines = latest_lines(shop, on, only=only, lives=lives, known=known)
+    the_one = Q() if person is None else Q(pk=person.pk)
+    lines = latest_lines(shop, on, only=the_one, lives=lives, known=known)
     bars = _bars(shop, on, only, known)
     guardians = _guardians(shop, on, person)
     return {
@@ -190,7 +175,7 @@ def _facts(
     on: date,
     *,
     adult_age: int,
-    lines: dict[int, Line],
+    lines: dict[int, Signed],
     bars: list[Bar],
     guardians: list[tuple[int, bool]],
 ) -> PersonFacts:
@@ -213,19 +198,18 @@ def _facts(
         waiver_until=waiver_until,
         guardians=tuple(guardian for guardian, _ in guardians),
         has_consent=any(consent for _, consent in guardians),
-        signed={at: _signed(line, is_lowered=at in beside) for at, line in lines.items()},
+        signed=_lowered(lines, beside) if beside else lines,
         bars=tuple(_barred(bar) for bar in bars if not bar.only_with_a_lead),
         only_with_a_lead=suspended,
     )
 
 
-def _signed(line: Line, *, is_lowered: bool) -> Signed:
-    signed = Signed(
-        line.level, line.signed_on, line.valid_until,
-        ending=line.ending, given=line.level, last_used_on=line.last_used_on, row=line.row,
-    )  # fmt: skip
+def _lowered(lines: dict[int, Signed], beside: set[int | None]) -> dict[int, Signed]:
     # Lowered here, so that no reader of the facts can forget the suspension.
-    return replace(signed, level=min(line.level, Level.WITH_A_LEAD)) if is_lowered else signed
+    return {
+        at: replace(line, level=min(line.level, Level.WITH_A_LEAD)) if at in beside else line
+        for at, line in lines.items()
+    }
 
 
 def _barred(bar: Bar) -> Barred:
@@ -234,8 +218,9 @@ def _barred(bar: Bar) -> Barred:
 
 def _with_waivers(shop: Shop, on: date) -> QuerySet[Person]:
     """The people, each with the last day of the waiver that counts longest."""
-    counting = Waiver.objects.filter(
-        person=OuterRef("pk"), shop=shop, signed_on__lte=on, valid_until__gte=on
+    # The shop is asked beside the indexes: else SQLite reads all its waivers for each person.
+    counting = Waiver.objects.alias(its_shop=F("shop_id") + 0).filter(
+        person=OuterRef("pk"), its_shop=shop.pk, signed_on__lte=on, valid_until__gte=on
     )
     latest = counting.order_by("-valid_until").values("valid_until")[:1]
     return Person.objects.filter(shop=shop).annotate(waiver_until=Subquery(latest))

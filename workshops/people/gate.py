@@ -15,7 +15,6 @@ from inventory.places.models import Shop
 from workshops.club.queries import Rules, rules_of
 from workshops.people.facts import (
     PersonFacts,
-    Signed,
     StationFacts,
     load_people,
     load_stations,
@@ -24,6 +23,7 @@ from workshops.people.facts import (
 from workshops.people.grounds import GROUNDS, TITLES, Case, Doing, Reason
 from workshops.people.lives import lives_of
 from workshops.people.models import Person
+from workshops.people.register import Signed
 from workshops.stations.models import Level, Station
 
 __all__ = ["TITLES", "Answer", "Doing", "Reason", "Register", "may", "register_on"]
@@ -118,8 +118,8 @@ def register_on(
 
 def _judge(case: Case) -> Answer:
     # All of them, not the first: a person is sent once to mend everything.
-    reasons = tuple(reason for ground in GROUNDS if (reason := ground(case)))
-    signed = case.person.current(case.station.pk, case.on)
+    reasons = tuple([reason for ground in GROUNDS if (reason := ground(case)) is not None])
+    signed = case.person.current(case.station.id, case.on)
     return Answer(
         ok=not reasons,
         reasons=reasons,

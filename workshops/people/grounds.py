@@ -14,8 +14,8 @@ from enum import StrEnum
 
 from workshops.club.queries import Rules
 from workshops.people.days import spell_day
-from workshops.people.facts import PersonFacts, Prerequisite, Signed, StationFacts
-from workshops.people.register import Ending
+from workshops.people.facts import PersonFacts, Prerequisite, StationFacts
+from workshops.people.register import Ending, Signed
 from workshops.people.young import is_kept_from, machine_words
 from workshops.stations.models import Level
 
@@ -102,7 +102,7 @@ def on_the_list(case: Case) -> Reason | None:
 
 def barred(case: Case) -> Reason | None:
     """A bar keeps the person from the station, or from everywhere."""
-    bar = case.person.bar_at(case.station.pk)
+    bar = case.person.bar_at(case.station.id)
     if bar is None:
         return None
     where = "every station" if bar.station is None else case.station.name
@@ -115,7 +115,7 @@ def barred(case: Case) -> Reason | None:
 
 def with_a_lead(case: Case) -> Reason | None:
     """A suspension lets the person work there only beside a lead."""
-    suspended = case.person.lead_needed_at(case.station.pk)
+    suspended = case.person.lead_needed_at(case.station.id)
     if suspended is None or (case.doing is Doing.LEARNS and case.station.has_learners):
         return None
     until = f" until {spell_day(suspended.until)}" if suspended.until else ""
@@ -130,7 +130,7 @@ def with_a_lead(case: Case) -> Reason | None:
 def sign_off(case: Case) -> Reason | None:
     """No current sign-off at the level asked for."""
     wanted = case.level_wanted()
-    signed = case.person.current(case.station.pk, case.on)
+    signed = case.person.current(case.station.id, case.on)
     if wanted is None or (signed and signed.level >= wanted):
         return None
     return Reason("sign_off", _why_not_signed(case, wanted), _how_to_be_signed(case, wanted))
@@ -138,7 +138,7 @@ def sign_off(case: Case) -> Reason | None:
 
 def _why_not_signed(case: Case, wanted: Level) -> str:
     name, station = case.person.name, case.station.name
-    signed = case.person.signed.get(case.station.pk)
+    signed = case.person.signed.get(case.station.id)
     if signed is None:
         return f"{name} has no sign-off for {station}."
     if not signed.is_current(case.on) and signed.valid_until:
@@ -161,7 +161,7 @@ def _how_to_be_signed(case: Case, wanted: Level) -> str:
     station = case.station.name
     if case.doing is Doing.SIGNS:
         return f"Another authoriser of {station} whose sign-off counts can sign instead."
-    signed = case.person.signed.get(case.station.pk)
+    signed = case.person.signed.get(case.station.id)
     if signed and not signed.is_current(case.on) and signed.level >= wanted:
         return f"An authoriser of {station} can sign again after seeing the work done."
     return f"An authoriser of {station} can sign “{wanted.label}” once it has been shown."
@@ -169,7 +169,7 @@ def _how_to_be_signed(case: Case, wanted: Level) -> str:
 
 def prerequisites(case: Case) -> Reason | None:
     """A sign-off that the station builds on does not count."""
-    if case.doing is Doing.SIGNS:
+    if case.doing is Doing.SIGNS or not case.station.prerequisites:
         return None
     missing = [needed for needed in case.station.prerequisites if not _holds(case, needed)]
     if not missing:
@@ -259,9 +259,10 @@ def consent(case: Case) -> Reason | None:
 
 def personal_limits(case: Case) -> Reason | None:
     """The work goes against something the person asked us to heed."""
-    if case.doing is Doing.SIGNS:
-        return None
     person, station = case.person, case.station
+    has_limits = person.no_dust or person.seated_only or person.no_heavy
+    if case.doing is Doing.SIGNS or not has_limits:
+        return None
     against = [
         words
         for is_against, words in (

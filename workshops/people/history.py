@@ -8,10 +8,11 @@ from datetime import date, datetime, time, timedelta
 
 from inventory.places.models import Shop
 from workshops.people.days import spell_day
-from workshops.people.facts import Barred, PersonFacts, Signed, StationFacts
+from workshops.people.facts import Barred, PersonFacts, StationFacts
 from workshops.people.gate import Register, register_on
 from workshops.people.models import Person, Review, SignOff
 from workshops.people.names import told_apart
+from workshops.people.register import Signed
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
-from workshops.people.facts import PersonFacts, Signed
+from workshops.people.facts import PersonFacts
 from workshops.people.gate import Register
+from workshops.people.register import Signed
 from workshops.stations.models import Level
 
 # Short enough for a column of a tablet.
