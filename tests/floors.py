@@ -16,7 +16,8 @@ ROOT = Path(__file__).resolve().parent.parent
 # Lowest first: a slice imports itself and what stands to its left.
 INVENTORY = ["measures", "engines", "places", "materials", "ledger", "readings", "stocktake",
              "cutting", "deliveries", "needs"]  # fmt: skip
-WORKSHOPS = ["common", "access", "club", "stations", "people", "nights", "mine", "season",
+WORKSHOPS = ["common", "access", "club", "stations", "people", "nights", "quality", "trouble",
+             "mine", "season",
              "training", "tonight", "stock", "paper", "home"]  # fmt: skip
 FLOORS = [f"inventory.{name}" for name in INVENTORY] + [f"workshops.{name}" for name in WORKSHOPS]
 

@@ -34,6 +34,8 @@ INSTALLED_APPS = [
     "workshops.stations",
     "workshops.people",
     "workshops.nights",
+    "workshops.quality",
+    "workshops.trouble",
     "workshops.mine",
     "workshops.season",
     "workshops.training",

@@ -102,7 +102,7 @@ def test_nobody_joins_whoever_stood_at_a_station_that_was_closed_under_them(scen
 
 def test_the_page_of_a_move_tells_why_the_station_is_shut(scene) -> None:
     stop(scene)
-    shut = places_for(scene.night, scene.blocks[0], scene.people["Ada"])["shut"]
+    shut = places_for(scene.night, scene.blocks[0], scene.people["Ada"]).shut
     assert "a cut hand" in next(each.no for each in shut if each.station == scene.drill)
 
 

@@ -1,0 +1,15 @@
+"""Registers the slice with Django, and its page with the nights."""
+
+from django.apps import AppConfig
+
+from inventory.ledger.seal import SEALS
+from workshops.quality.seal import SEAL
+
+
+class QualityConfig(AppConfig):
+    name = "workshops.quality"
+    label = "quality"
+
+    def ready(self) -> None:
+        """Put the checks on the strip of a night; seal their rows."""
+        SEALS.append(SEAL.unsealed)
