@@ -5,7 +5,8 @@ The guard keeps strangers out of a shop; this keeps a member from reaching past 
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -17,6 +18,7 @@ from django.urls import reverse
 
 from inventory.cutting.models import CutListRun
 from inventory.deliveries.actions import Arrival, receive
+from inventory.deliveries.ordering import draft
 from inventory.ledger.actions import goods_in
 from inventory.materials.models import Item
 from inventory.places.models import Place, Shop
@@ -26,21 +28,27 @@ from inventory.stocktake.actions import open_stocktake
 from tests import factories
 from tests.addresses import every_address
 from tests.inventory.ledger.conftest import AT
+from tests.matrix import matrix
 from workshops.access.models import Membership, User
 from workshops.common.models import Job, Upload
-from workshops.nights.models import Group, Placing, Tally, TrainingDate
+from workshops.nights.models import Group, Night, Placing, Tally, TrainingDate
 from workshops.paper.models import Paper
-from workshops.stations.models import SheetPart
+from workshops.quality.models import Check, Held
+from workshops.stations.models import Operation, SheetPart
 
 Rows = dict[str, Any]
 OWN_DAY, OTHER_DAY = date(2026, 1, 14), date(2026, 1, 21)
 
+LISTS = {
+    "stock": b"item,place,length,condition,quantity\nnothing,nowhere,,good,1\n",
+    "people": b"first name,last name\nNew,Comer\n",
+}
 # What stands in an address, by slice and argument: the kind of row that is looked for.
 KINDS = {
     "access": {"pk": "member"}, "common": {"pk": "job"}, "paper": {"pk": "paper"},
     "people": {"pk": "person", "bar": "bar", "sign_off": "sign_off"},
     "people:life": {"pk": "station"}, "people:merge": {"pk": "person", "other": "person"},
-    **{f"people:{name}": {"pk": "upload"} for name in (
+    **{f"people:{name}": {"pk": "people_list"} for name in (
         "brought", "answer_list", "write_list", "throw_list",
     )},
     "nights:undo_tally": {"on": "day", "pk": "tally"},
@@ -48,6 +56,7 @@ KINDS = {
     "training": {"person": "person", "station": "station"},
     "training:drop": {"pk": "training_date"},
     "nights:group": {"on": "day", "pk": "group"},
+    "quality": {"on": "day", "operation": "operation", "pk": "held"},
     "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
     "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
     "stations:part": {"pk": "part"}, "mine": {"on": "day"}, "stock": {
@@ -60,6 +69,9 @@ KINDS = {
     "stock:cut_rest": {"pk": "cut_list"}, "stock:other_stick": {"pk": "cut_list"},
     **{f"stock:{name}": {"pk": "upload"} for name in (
         "list", "write_list", "throw_list", "list_places",
+    )},
+    **{f"stock:{name}": {"pk": "order"} for name in (
+        "order", "write_order", "send_order", "expect_order", "end_order",
     )},
     **{f"stock:{name}": {"pk": "delivery", "received": "received"} for name in (
         "delivery", "take_back_received", "coating_gone", "letter_sent",
@@ -111,7 +123,15 @@ def rows_of(shop: Shop, day: date) -> Rows:
     block = night.blocks.all()[0]
     stocktake = open_stocktake(shop=shop, name="Any", places=[place], by=None, at=AT)
     count_sheet = stocktake.sheets.get()
-    run = {"version": "1", "status": "proven", "seconds": 0, "problem": {}, "result": {}}
+    run = {"version": "1", "status": "proven", "seconds": 0}
+    bare = {"problem": {"pieces": [], "stock": []}, "result": {"runs": []}}
+    # Of the very person who asks: it is the shop that keeps them apart.
+    uploads = {
+        kind: Upload.objects.create(
+            shop=shop, kind=kind, name="a.csv", data=LISTS[kind],
+            by=User.objects.get(username="carla"),
+        ) for kind in LISTS
+    }  # fmt: skip
     return {
         "stocktake": stocktake.pk, "count_sheet": count_sheet.pk,
         "count_line": count_sheet.lines.get().pk,
@@ -124,12 +144,10 @@ def rows_of(shop: Shop, day: date) -> Rows:
         "bar": factories.make_bar(person, station).pk,
         "sign_off": factories.make_sign_off(person, station).pk,
         "job": Job.objects.create(shop=shop, kind="plan_night", state=Job.State.FAILED).pk,
-        # Of the very person who asks: it is the shop that keeps it apart.
-        "upload": Upload.objects.create(
-            shop=shop, kind="stock", name="a.csv", data=b"a", by=User.objects.get(username="carla")
-        ).pk,
+        "upload": uploads["stock"].pk, "people_list": uploads["people"].pk,
+        "order": draft(shop=shop, supplier="A mill", by=None, at=AT).pk,
         "paper": Paper.objects.create(shop=shop, kind=Paper.Kind.CARDS, file="a.pdf").pk,
-        "cut_list": CutListRun.objects.create(shop=shop, item=item, **run).pk,
+        "cut_list": CutListRun.objects.create(shop=shop, item=item, **run, **bare).pk,
         "placing": Placing.objects.create(
             night=night, block=block, person=person, station=station
         ).pk,
@@ -137,8 +155,18 @@ def rows_of(shop: Shop, day: date) -> Rows:
             night=night, learner=person, station=station, lead=factories.make_person(shop)
         ).pk,
         "group": Group.objects.create(shop=shop, night=night, name="Troop 41").pk,
+        "held": _held(night, operation).pk,
         "tally": Tally.objects.create(shop=shop, night=night, operation=operation, good=1).pk,
     }  # fmt: skip
+
+
+def _held(night: Night, operation: Operation) -> Held:
+    check = Check.objects.create(
+        shop=night.shop, night=night, operation=operation, kind=Check.Kind.NTH, is_good=False,
+        words="bent", checked_by="Ada",
+    )  # fmt: skip
+    item = operation.recipe.output
+    return Held.objects.create(shop=night.shop, failed=check, item=item, suspected=1, held=1)
 
 
 def _reading(shop: Shop, place: Place) -> Reading:
@@ -146,21 +174,37 @@ def _reading(shop: Shop, place: Place) -> Reading:
     return take_reading(shop=shop, item=straw, place=place, temperature=Decimal(90), by=None, at=AT)
 
 
+@dataclass
+class Reach:
+    """Somebody of one shop, with one row of each kind there and in another shop."""
+
+    client: Client
+    shop: Shop
+    own: Rows
+    other: Rows
+
+
+@pytest.fixture(scope="module")
+def reach(django_db_setup: None, django_db_blocker: Any) -> Iterator[Reach]:
+    """Carla coordinates the one shop; made once for the file, and put back after each test."""
+    with matrix(django_db_blocker) as made:
+        client = Client()
+        client.force_login(factories.make_member(made.shop, "carla", Membership.Role.COORDINATOR))
+        own, other = rows_of(made.shop, OWN_DAY), rows_of(made.other, OTHER_DAY)
+        yield Reach(client, made.shop, own, other)
+
+
+@pytest.mark.django_db
 @pytest.mark.parametrize(("name", "argument"), ASKED, ids=lambda each: str(each))
-def test_a_row_of_another_shop_is_not_found(
-    name: str, argument: str, shop: Shop, other_shop: Shop, coordinator: User, clock: Any,
-    client_of: Callable[[User], Client],
-) -> None:  # fmt: skip
-    own, other = rows_of(shop, OWN_DAY), rows_of(other_shop, OTHER_DAY)
+def test_a_row_of_another_shop_is_not_found(name: str, argument: str, reach: Reach) -> None:
     kinds = kinds_of(name)
     values = {
-        each: (other if argument in (each, "everything") else own)[kinds[each]]
+        each: (reach.other if argument in (each, "everything") else reach.own)[kinds[each]]
         for each in arguments_of(name)
     }
-    url = reverse(name, kwargs={"shop": shop.slug, **values})
-    client = client_of(coordinator)
-    answers = {client.get(url).status_code, client.post(url, {"reason": "x"}).status_code}
-    assert answers in ({404}, {404, 405})
+    url = reverse(name, kwargs={"shop": reach.shop.slug, **values})
+    get, post = reach.client.get(url), reach.client.post(url, {"reason": "x"})
+    assert {get.status_code, post.status_code} in ({404}, {404, 405})
 
 
 def arguments_of(name: str) -> set[str]:

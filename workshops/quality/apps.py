@@ -3,6 +3,7 @@
 from django.apps import AppConfig
 
 from inventory.ledger.seal import SEALS
+from workshops.common.night_pages import NightPage, add
 from workshops.quality.seal import SEAL
 
 
@@ -13,3 +14,4 @@ class QualityConfig(AppConfig):
     def ready(self) -> None:
         """Put the checks on the strip of a night; seal their rows."""
         SEALS.append(SEAL.unsealed)
+        add(NightPage("Checks", "quality:checks", "run_night", 70))

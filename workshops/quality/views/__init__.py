@@ -1,0 +1,1 @@
+"""Pages of the slice: what is due, one check, what is held back."""
