@@ -2,27 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Iterator
 from typing import Any
 
 import pytest
 from django.test import Client
 
-from inventory.places.models import Shop
-from tests import factories
 from tests.addresses import DECISIONS, EVERYBODY, SIGNED_IN, Address, every_address
-from workshops.access.models import Membership, User
+from tests.matrix import NOBODY, OUTSIDER, Matrix, matrix
 from workshops.access.roles import permissions_of
 
 ADDRESSES = {address.name: address for address in every_address()}
 OF_SHOP = sorted(name for name, address in ADDRESSES.items() if address.is_of_shop)
 OF_NO_SHOP = sorted(set(ADDRESSES) - set(OF_SHOP))
 
+pytestmark = pytest.mark.django_db
 
-@pytest.fixture
-def members(shop: Shop) -> dict[str, User]:
-    """One user for each role."""
-    return {role: factories.make_member(shop, f"a-{role}", role) for role in Membership.Role.values}
+
+@pytest.fixture(scope="module")
+def site(django_db_setup: None, django_db_blocker: Any) -> Iterator[Matrix]:
+    """One browser for each role, for the whole file."""
+    with matrix(django_db_blocker) as made:
+        yield made
 
 
 def ask(client: Client, address: Address, shop: str = "teal-point") -> Any:
@@ -48,12 +49,8 @@ def test_the_guard_asks_for_what_was_decided(name: str) -> None:
 
 
 @pytest.mark.parametrize("name", OF_SHOP)
-def test_each_role_passes_where_it_may_and_nowhere_else(
-    name: str, members: dict[str, User], client_of: Callable[[User], Client]
-) -> None:
-    for role, user in members.items():
-        client = client_of(user)
-        client.raise_request_exception = False
+def test_each_role_passes_where_it_may_and_nowhere_else(name: str, site: Matrix) -> None:
+    for role, client in site.members.items():
         status = ask(client, ADDRESSES[name]).status_code
         if DECISIONS[name] in permissions_of(role):
             assert status not in (403, 500), f"{role} may, and got {status}"
@@ -62,21 +59,17 @@ def test_each_role_passes_where_it_may_and_nowhere_else(
 
 
 @pytest.mark.parametrize("name", OF_SHOP)
-def test_a_stranger_finds_nothing_there(
-    name: str, shop: Shop, stranger: User, client_of: Callable[[User], Client]
-) -> None:
-    assert ask(client_of(stranger), ADDRESSES[name]).status_code == 404
+def test_a_stranger_finds_nothing_there(name: str, site: Matrix) -> None:
+    assert ask(site.browsers[OUTSIDER], ADDRESSES[name]).status_code == 404
 
 
 @pytest.mark.parametrize("name", OF_SHOP)
-def test_somebody_not_signed_in_is_sent_to_sign_in(name: str, shop: Shop, client: Client) -> None:
-    assert leads_to_sign_in(ask(client, ADDRESSES[name]))
+def test_somebody_not_signed_in_is_sent_to_sign_in(name: str, site: Matrix) -> None:
+    assert leads_to_sign_in(ask(site.browsers[NOBODY], ADDRESSES[name]))
 
 
 @pytest.mark.parametrize("name", OF_NO_SHOP)
-def test_a_page_of_no_shop_is_open_or_asks_to_sign_in_as_decided(
-    name: str, client: Client, db: None
-) -> None:
+def test_a_page_of_no_shop_is_open_or_asks_to_sign_in_as_decided(name: str, client: Client) -> None:
     answer = ask(client, ADDRESSES[name])
     assert DECISIONS[name] in (EVERYBODY, SIGNED_IN)
     if DECISIONS[name] == SIGNED_IN:
@@ -87,8 +80,6 @@ def test_a_page_of_no_shop_is_open_or_asks_to_sign_in_as_decided(
         assert answer.status_code in found
 
 
-def test_the_administration_is_for_staff(
-    coordinator: User, client_of: Callable[[User], Client]
-) -> None:
-    answer = client_of(coordinator).get("/admin/")
+def test_the_administration_is_for_staff(site: Matrix) -> None:
+    answer = site.browsers["coordinator"].get("/admin/")
     assert answer["Location"].startswith("/admin/login/")
