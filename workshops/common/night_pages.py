@@ -10,10 +10,11 @@ The page's address takes the shop and the day of the night, in this order.
 from __future__ import annotations
 
 from collections.abc import Collection
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 
-from django.urls import reverse
+from django.urls import NoReverseMatch, reverse
 
 
 @dataclass(frozen=True)
@@ -46,11 +47,12 @@ def add(page: NightPage) -> None:
 def steps(shop_slug: str, day: date, may: Collection[str], path: str) -> list[Step]:
     """The pages of a night somebody may open; ``path`` is the address being shown."""
     pages = sorted(PAGES.values(), key=lambda page: page.place)
-    found = [
-        (page.label, reverse(page.page, args=[shop_slug, day]))
-        for page in pages
-        if page.permission in may
-    ]
+    found = []
+    for page in pages:
+        # A slice may be ready before its addresses are included: its page is not there yet.
+        with suppress(NoReverseMatch):
+            if page.permission in may:
+                found.append((page.label, reverse(page.page, args=[shop_slug, day])))
     # The board's address begins all the others: the longest that leads here is where we are.
     under = [url for _, url in found if path.startswith(url)]
     here = max(under, key=len, default=None)

@@ -6,8 +6,10 @@ from collections import defaultdict
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
+from workshops.nights.changes import version_of
 from workshops.nights.coming import Coming
-from workshops.nights.engine.board import Breach
+from workshops.nights.engine.board import Board, Breach
+from workshops.nights.engine.reasons import Reasons
 from workshops.nights.engine.rules import RULES, breaches, title
 from workshops.nights.loading import Loaded, load
 from workshops.nights.models import Block, Night, Placing
@@ -27,6 +29,15 @@ class Seat:
     placing: Placing
     name: str
     troubles: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Spare:
+    """Somebody who is here in a block and has no place, and why."""
+
+    person_id: int
+    short_name: str
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +71,7 @@ class BoardView:
     night: Night
     blocks: list[Block]
     rows: list[Row]
-    idle: list[tuple[Block, list[Coming]]]
+    idle: list[tuple[Block, list[Spare]]]
     breaches: tuple[Breach, ...]
     coming: list[Coming]
     names: dict[int, str]
@@ -94,6 +105,16 @@ class BoardView:
     def expected_count(self) -> int:
         """How many people the plan counts on."""
         return sum(each.is_expected for each in self.coming)
+
+    @property
+    def empty_rows(self) -> list[Row]:
+        """Stations with nobody all night: places for somebody who is moved by hand."""
+        return [row for row in self.rows if not row.has_seats]
+
+    @property
+    def version(self) -> str:
+        """The word for the board as it stands; a move says which it saw."""
+        return version_of(self.loaded.placings)
 
     @property
     def is_placed(self) -> bool:
@@ -190,8 +211,10 @@ def _troubles(cell: Cell) -> list[str]:
     return [*cell.troubles, *(text for seat in cell.seats for text in seat.troubles)]
 
 
-def _idle(loaded: Loaded, coming: Iterable[Coming]) -> list[tuple[Block, list[Coming]]]:
-    """By block, those who are in the building then and have no place."""
+def _idle(loaded: Loaded, coming: Iterable[Coming]) -> list[tuple[Block, list[Spare]]]:
+    """By block, those who are in the building then and have no place, each with the reason."""
+    laid_out = Board(loaded.bare, *loaded.placed())
+    why = {(each.person, each.block): each.reason for each in Reasons(laid_out).idle}
     placed: dict[int, set[int]] = defaultdict(set)
     for row in loaded.placings:
         placed[row.block_id].add(row.person_id)
@@ -200,13 +223,13 @@ def _idle(loaded: Loaded, coming: Iterable[Coming]) -> list[tuple[Block, list[Co
         (
             block,
             [
-                each
+                Spare(each.person_id, each.short_name, why.get((str(each.person_id), index), ""))
                 for each in coming
                 if each.person_id not in placed[block.pk]
                 and any(stay.covers(span.start, span.end) for stay in each.present)
             ],
         )
-        for block, span in zip(loaded.blocks, spans, strict=True)
+        for index, (block, span) in enumerate(zip(loaded.blocks, spans, strict=True))
     ]
 
 

@@ -11,10 +11,18 @@ class NightRefused(ValueError):
     """A night, sign-up or tally that cannot be as asked."""
 
 
-class PlacingRefused(ValueError):
-    """A placing that breaks a rule about the person; ``breaches`` names each."""
+class BoardChanged(NightRefused):
+    """A step made on a board that somebody else has changed since."""
 
-    def __init__(self, breaches: Sequence[Breach]) -> None:
-        self.breaches = tuple(breaches)
+
+class PlacingRefused(ValueError):
+    """A placing that breaks a rule about the person; ``breaches`` names each.
+
+    ``remedy`` says what would make it so, where something would.
+    """
+
+    def __init__(self, breaches: Sequence[Breach], remedy: str = "") -> None:
+        self.breaches, self.remedy = tuple(breaches), remedy
         # A bar breaks the same rule in every block of the night: said once is enough.
-        super().__init__(" ".join(dict.fromkeys(breach.message for breach in breaches)))
+        told = dict.fromkeys(breach.message for breach in breaches)
+        super().__init__(" ".join([*told, remedy]).strip())

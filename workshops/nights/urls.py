@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import URLPattern, path, register_converter
 
 from workshops.nights.converters import DayConverter
-from workshops.nights.views import board, calendar, group, private, roll, tally
+from workshops.nights.views import board, by_hand, calendar, group, private, roll, tally
 
 register_converter(DayConverter, "day")
 
@@ -16,8 +16,11 @@ urlpatterns: list[URLPattern] = [
     path("nights/repeat/", calendar.repeat, name="repeat"),
     path("nights/<day:on>/", board.night, name="night"),
     path("nights/<day:on>/plan/", board.plan, name="plan"),
-    path("nights/<day:on>/move/<int:block>/<int:person>/", board.move, name="move"),
-    path("nights/<day:on>/lock/<int:placing>/", board.lock, name="lock"),
+    path("nights/<day:on>/move/<int:block>/<int:person>/", by_hand.move, name="move"),
+    path("nights/<day:on>/places/<int:block>/<int:person>/", by_hand.places, name="places"),
+    path("nights/<day:on>/lock/<int:placing>/", by_hand.lock, name="lock"),
+    path("nights/<day:on>/back/<int:change>/", by_hand.step_back, name="step_back"),
+    path("nights/<day:on>/again/<int:change>/", by_hand.step_again, name="step_again"),
     path("nights/<day:on>/coming/", calendar.coming, name="coming"),
     path("nights/<day:on>/group/", group.new_group, name="new_group"),
     path("nights/<day:on>/group/<int:pk>/", group.group, name="group"),

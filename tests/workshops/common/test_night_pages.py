@@ -39,3 +39,8 @@ def test_a_page_of_the_same_label_takes_the_place_of_the_first(pages: None) -> N
     add(NightPage("Tally", "nights:roll", "run_night", 10))
     found = steps("aspen", DAY, ALL, "/")
     assert [step.url.split("/")[-2] for step in found] == ["roll", "2026-01-14"]
+
+
+def test_a_page_whose_address_is_not_there_yet_is_not_shown(pages: None) -> None:
+    add(NightPage("Moon", "nights:moon", "see_nights", 99))
+    assert [step.label for step in steps("aspen", DAY, ALL, "/")] == ["Board", "Tally"]

@@ -10,7 +10,7 @@ from workshops.nights.moving import Offer, places_for
 
 def offers(scene, name: str, block: int = 0) -> dict[str, Offer]:
     found = places_for(scene.night, scene.blocks[block], scene.people[name])
-    return {each.station.name: each for each in [*found["open"], *found["shut"]]}
+    return {each.station.name: each for each in found.offers}
 
 
 def put(scene, name: str, station: str) -> None:
@@ -22,15 +22,19 @@ def put(scene, name: str, station: str) -> None:
 
 def test_only_stations_the_gate_allows_are_open(scene) -> None:
     found = places_for(scene.night, scene.blocks[0], scene.people["Dee"])
-    assert {each.station.name for each in found["open"]} == {"Roll", "Tag"}
-    assert {each.station.name for each in found["shut"]} == {"Drill", "Weld", "Fire watch"}
+    assert {each.station.name for each in found.open} == {"Roll", "Tag"}
+    assert {each.station.name for each in found.shut} == {"Drill", "Weld", "Fire watch"}
 
 
 def test_a_shut_station_says_why(scene) -> None:
-    assert offers(scene, "Dee")["Drill"].no == "Dee Reed has no sign-off for Drill."
+    assert offers(scene, "Dee")["Drill"].no == "Dee R. has no sign-off for Drill."
 
 
 def test_a_learner_is_offered_the_place_beside_a_lead(scene) -> None:
+    alone = offers(scene, "Eli")["Drill"]
+    assert alone.no == "Nobody beside Eli R. may lead at Drill."
+    assert alone.remedy == "Put Ada R. there first: may lead."
+    put(scene, "Ada", "drill")
     offer = offers(scene, "Eli")["Drill"]
     assert (offer.no, offer.as_learner) == ("", True)
     assert not offers(scene, "Ada")["Drill"].as_learner
@@ -50,8 +54,8 @@ def test_the_place_now_and_those_there_are_told(scene) -> None:
     put(scene, "Ada", "tag")
     put(scene, "Dee", "tag")
     found = places_for(scene.night, scene.blocks[0], scene.people["Ada"])
-    assert found["here"].station == scene.tag
-    assert (offers(scene, "Ada")["Tag"].there, offers(scene, "Ada")["Tag"].is_here) == (2, True)
+    assert found.here.station == scene.tag
+    assert (offers(scene, "Ada")["Tag"].there, offers(scene, "Ada")["Tag"].is_here) == (1, True)
     assert not offers(scene, "Ada", 1)["Tag"].is_here
 
 

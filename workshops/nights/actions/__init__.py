@@ -3,6 +3,7 @@
 Every action is keyword-only and atomic; each says what it raises.
 """
 
+from workshops.nights.actions.by_hand import place, set_lock, unplace
 from workshops.nights.actions.calendar import (
     add_night,
     cancel_night,
@@ -11,15 +12,17 @@ from workshops.nights.actions.calendar import (
     usual_blocks,
 )
 from workshops.nights.actions.closing import close_night, end_watch, open_permit
-from workshops.nights.actions.placing import place, plan_night, set_lock, unplace
+from workshops.nights.actions.placing import plan_night, replan_rest
 from workshops.nights.actions.roll import SignedIn, sign_in, sign_out
 from workshops.nights.actions.stepping import step_away
+from workshops.nights.actions.steps import PutBack, redo_step, undo_step
 from workshops.nights.actions.stopping import Stopped, stop_work
 from workshops.nights.actions.tally import tally, undo_tally
 from workshops.nights.actions.training import drop_training, set_training
 from workshops.nights.actions.uses import book_uses
 
 __all__ = [
+    "PutBack",
     "SignedIn",
     "Stopped",
     "add_night",
@@ -31,6 +34,8 @@ __all__ = [
     "open_permit",
     "place",
     "plan_night",
+    "redo_step",
+    "replan_rest",
     "set_aims",
     "set_lock",
     "set_training",
@@ -40,6 +45,7 @@ __all__ = [
     "step_away",
     "stop_work",
     "tally",
+    "undo_step",
     "undo_tally",
     "unplace",
     "usual_blocks",

@@ -1,42 +1,42 @@
-"""Placings, by the engine and by hand. Both ask the same rules, on facts read anew."""
+"""Placings by the engine: the whole night, or what is left of it. The gate is asked last."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from copy import copy
+from dataclasses import dataclass
+from datetime import datetime
 
 from django.db import transaction
 
 from inventory.engines.models import ENGINE_VERSION, EngineRun
 from inventory.engines.stop import Seconds
-from inventory.places.models import Room
 from workshops.access.models import User
 from workshops.nights import translate
-from workshops.nights.engine.board import Breach
+from workshops.nights.actions.opened import check_open, hold
+from workshops.nights.actions.steps import keep_step
+from workshops.nights.changes import standing
 from workshops.nights.engine.locks import LockRefused
 from workshops.nights.engine.plan import Plan, Proof
 from workshops.nights.engine.rules import breaches, title
 from workshops.nights.engine.solve import solve
 from workshops.nights.loading import Loaded, last_stations, likes_of, load, load_making
-from workshops.nights.models import Block, Night, Placing, PlacingRun, TrainingDate
-from workshops.nights.refusals import NightRefused, PlacingRefused
+from workshops.nights.models import Change, Night, Placing, PlacingRun, TrainingDate
+from workshops.nights.refusals import NightRefused
+from workshops.nights.rest import Rest, rest_of
 from workshops.nights.teaching import Lesson, lessons_of, rows_on, with_lessons
-from workshops.people.actions import hold_register
-from workshops.people.models import Person
+from workshops.nights.weighing import GATE
 from workshops.people.names import short_names
-from workshops.stations.models import Level, Station
 
-# Broken by whoever is moved, these refuse the move. The others (a crew not yet full, a watch
-# not yet named) are how a plan looks while it is put together, and are shown at once.
-REFUSING = frozenset({
-    "sign_off", "barred", "prerequisites", "minimum_age", "minor_hours", "personal_limits",
-    "presence", "breaks", "last_spark", "hot_and_straw", "out_of_service", "fire_watch_only",
-    "learner_beside_lead", "learner_ratio", "supervision", "crew_maximum", "one_place",
-})  # fmt: skip
-# These keep a person off a station whatever the plan looks like: the gate.
-GATE = frozenset({
-    "sign_off", "barred", "prerequisites", "minimum_age", "personal_limits", "minor_hours",
-})  # fmt: skip
+
+@dataclass(frozen=True, slots=True)
+class How:
+    """How a plan is made: for how long, from which seed, by whom and when."""
+
+    seconds: float = 5.0
+    seed: int = 7
+    by: User | None = None
+    at: datetime | None = None
 
 
 def plan_night(
@@ -60,50 +60,88 @@ def plan_night(
     NightRefused
         When the night is over or cancelled, or something locked breaks a rule.
     """
-    _check_open(night)
-    loaded, making = load(night), load_making(night.shop)
+    check_open(night)
+    return _planned(night, load(night), None, How(seconds, seed, by), keeping=keeping)
+
+
+def replan_rest(
+    *,
+    night: Night,
+    by: User | None,
+    at: datetime,
+    keeps_current: bool = True,
+    seconds: float = 2.0,
+    seed: int = 7,
+) -> PlacingRun:
+    """Place anew what is left of the night, with as few changes as the loss of little allows.
+
+    Blocks that are over stand as they were, with ``keeps_current`` also the one that runs.
+    It counts who is on the roll or comes later, and the racks and materials as the book has
+    them now; who said yes, should be here and is not, is left out.
+
+    Raises
+    ------
+    NightRefused
+        When the night is over or cancelled, no block is left, or something locked breaks a
+        rule.
+    """
+    check_open(night)
+    rest = rest_of(load(night), at, keeps_current=keeps_current)
+    return _planned(night, rest.loaded, rest, How(seconds, seed, by, at), keeping=True)
+
+
+def _planned(
+    night: Night, loaded: Loaded, rest: Rest | None, how: How, *, keeping: bool
+) -> PlacingRun:
     locked = [row for row in loaded.placings if row.is_locked]
     problem = loaded.problem(
-        making=making,
+        making=load_making(night.shop),
         locks=translate.locks(locked, loaded.blocks),
         previous=translate.locks(loaded.placings, loaded.blocks) if keeping else (),
         last_stations=last_stations(night),
         likes=likes_of(night),
     )
+    if rest is not None:
+        problem = rest.problem_of(problem)
     lessons = lessons_of(loaded, problem, rows_on(night))
     try:
-        plan = solve(with_lessons(problem, lessons), stop=Seconds(seconds), seed=seed)
+        plan = solve(with_lessons(problem, lessons), stop=Seconds(how.seconds), seed=how.seed)
     except LockRefused as refused:
         raise NightRefused(
             f"{refused} Somebody was fixed there by hand, against the rule "
             f"“{title(refused.rule)}”: let that go, or mend what stops it."
         ) from refused
-    return _store(night, plan, lessons, seed=seed, by=by)
+    return _store(night, plan, lessons, how, first=rest.first if rest else 0)
 
 
 @transaction.atomic
 def _store(
-    night: Night, plan: Plan, lessons: Sequence[Lesson], *, seed: int, by: User | None
+    night: Night, plan: Plan, lessons: Sequence[Lesson], how: How, *, first: int
 ) -> PlacingRun:
-    _check_open(Night.objects.select_for_update().get(pk=night.pk))
     # Held until the placings are written: who is stopped now is seen, who is stopped later
     # finds them and takes them away.
-    hold_register(night.shop)
+    held = hold(night)
     loaded = load(night)
     run = PlacingRun.objects.create(
-        shop=night.shop, night=night, made_by=by, seed=seed, version=ENGINE_VERSION,
+        shop=night.shop, night=night, made_by=how.by, seed=how.seed, version=ENGINE_VERSION,
         problem=plan.problem.to_json(), result=plan.to_json(), objective=plan.output.worth,
-        bound=plan.bound, seconds=plan.seconds,
+        bound=plan.bound, seconds=plan.seconds, from_block=first,
         status=EngineRun.Status.PROVEN if plan.proof is Proof.BEST else EngineRun.Status.FOUND,
     )  # fmt: skip
-    rows = translate.rows_of(plan, loaded.blocks, loaded.stations, run=run)
-    kept = _still_allowed(loaded, _with_locked(loaded, rows))
-    Placing.objects.filter(night=night).delete()
-    Placing.objects.bulk_create(_told(loaded, kept, lessons))
+    blocks = loaded.blocks[first:]
+    gone = [row for row in loaded.placings if row.block_id in {block.pk for block in blocks}]
+    past = [row for row in loaded.placings if row not in gone]
+    rows = translate.rows_of(plan, blocks, loaded.stations, run=run)
+    kept = _still_allowed(loaded, _with_locked(gone, rows), past)
+    before = standing(gone, held.plan_id)
+    Placing.objects.filter(pk__in=[row.pk for row in gone]).delete()
+    made = Placing.objects.bulk_create(_told(loaded, kept, lessons))
     for lesson in lessons:
         TrainingDate.objects.filter(pk=lesson.row.pk).update(why_not=lesson.why_not[:300])
     night.plan = run
     night.save(update_fields=["plan"])
+    kind = Change.Kind.REST if first else Change.Kind.PLAN
+    keep_step(night, kind, before, standing(made, run.pk), by=how.by, at=how.at)
     return run
 
 
@@ -119,9 +157,9 @@ def _told(loaded: Loaded, rows: list[Placing], lessons: Sequence[Lesson]) -> lis
     return rows
 
 
-def _with_locked(loaded: Loaded, rows: list[Placing]) -> list[Placing]:
+def _with_locked(standing: Sequence[Placing], rows: list[Placing]) -> list[Placing]:
     """The plan's rows, and in their place whatever stands fixed by hand by now."""
-    locked = {(row.person_id, row.block_id): row for row in loaded.placings if row.is_locked}
+    locked = {(row.person_id, row.block_id): row for row in standing if row.is_locked}
     found = []
     for row in rows:
         fixed = locked.get((row.person_id, row.block_id))
@@ -132,171 +170,28 @@ def _with_locked(loaded: Loaded, rows: list[Placing]) -> list[Placing]:
             del locked[row.person_id, row.block_id]
         found.append(row)
     for fixed in locked.values():
-        fixed.pk = None
-        found.append(fixed)
+        kept = copy(fixed)
+        kept.pk = None
+        found.append(kept)
     return found
 
 
-def _still_allowed(loaded: Loaded, rows: list[Placing]) -> list[Placing]:
-    """The rows that the gate lets through on facts read after the engine was done."""
-    placings, watch = translate.placed(rows, loaded.blocks, loaded.bare)
+def _still_allowed(
+    loaded: Loaded, rows: list[Placing], past: Sequence[Placing] = ()
+) -> list[Placing]:
+    """The rows that the gate and closed stations let through, on facts read after the engine."""
+    placings, watch = translate.placed([*past, *rows], loaded.blocks, loaded.bare)
     stopped = {
         (person, breach.station)
         for breach in breaches(loaded.bare, placings, watch)
         if breach.rule in GATE
         for person in breach.people
     }
-    return [row for row in rows if (str(row.person_id), str(row.station_id)) not in stopped]
-
-
-@transaction.atomic
-def place(
-    *,
-    night: Night,
-    block: Block,
-    person: Person,
-    station: Station,
-    is_locked: bool = True,
-) -> tuple[Breach, ...]:
-    """Put a person at a station for a block, and give every breach the plan has now.
-
-    Raises
-    ------
-    PlacingRefused
-        When the move itself breaks a rule that no plan may break.
-    NightRefused
-        When the night is over, or something belongs to another night or shop.
-    """
-    _check_open(night)
-    _check_belongs(night, block=block, person=person, station=station)
-    _check_open(Night.objects.select_for_update().get(pk=night.pk))
-    hold_register(night.shop)
-    before = load(night)
-    Placing.objects.filter(block=block, person=person).delete()
-    others = [row for row in before.placings if row.block_id == block.pk]
-    row = _row(before, others, block=block, person=person, station=station)
-    row.is_locked = is_locked
-    row.save()
-    was = set(_breaches(before))
-    # The register is held, so nothing but the placings can differ from what was read.
-    rows = list(Placing.objects.filter(night=night).select_related("room"))
-    found = _breaches(replace(before, placings=rows))
-    broken = [
-        breach
-        for breach in found
-        if (breach.rule in REFUSING and breach not in was) or _is_stopped(breach, row)
+    # A station closed while the engine worked takes nobody, whatever the plan still says.
+    closed = {each.id for each in loaded.bare.stations if each.closed_because}
+    return [
+        row
+        for row in rows
+        if (str(row.person_id), str(row.station_id)) not in stopped
+        and str(row.station_id) not in closed
     ]
-    if broken:
-        raise PlacingRefused(broken)
-    return found
-
-
-def _is_stopped(breach: Breach, row: Placing) -> bool:
-    # Also when it stood there before: nobody is put anew where the gate says no by now.
-    at = (str(row.station_id), (str(row.person_id),))
-    return breach.rule in GATE and (breach.station, breach.people) == at
-
-
-def _row(
-    loaded: Loaded, others: Sequence[Placing], *, block: Block, person: Person, station: Station
-) -> Placing:
-    there = [row for row in others if row.station_id == station.pk and row.person_id != person.pk]
-    row = Placing(
-        night=loaded.night, block=block, person=person, station=station, why="Placed by hand."
-    )
-    if station.kind == Station.Kind.FIRE_WATCH:
-        row.role, row.room = Placing.Role.WATCHES, _room_to_watch(loaded, others)
-        return row
-    signed = loaded.register.people[person.pk].current(station.pk, loaded.night.date)
-    if signed and station.level_needed and signed.level == Level.WITH_A_LEAD:
-        row.role = Placing.Role.LEARNS
-    row.bench = _bench(there, station, row.role)
-    return row
-
-
-def _room_to_watch(loaded: Loaded, others: Sequence[Placing]) -> Room:
-    stations = {row.pk: row for row in loaded.stations}
-    hot = [stations[row.station_id].room for row in others if stations[row.station_id].is_spark]
-    rooms = hot or [row.room for row in loaded.stations if row.is_spark]
-    if not rooms:
-        raise NightRefused("No station of the shop makes sparks, so there is nothing to watch.")
-    return rooms[0]
-
-
-def _bench(there: Sequence[Placing], station: Station, role: str) -> int:
-    crews = dict.fromkeys(range(1, station.benches + 1), 0)
-    for row in there:
-        crews[row.bench] = crews.get(row.bench, 0) + 1
-    if role == Placing.Role.LEARNS:
-        # Beside somebody: an empty bench has no lead.
-        crews = {bench: count for bench, count in crews.items() if count} or crews
-    return min(crews, key=lambda bench: (crews[bench] >= station.crew_max, bench), default=1)
-
-
-@transaction.atomic
-def unplace(*, night: Night, block: Block, person: Person) -> tuple[Breach, ...]:
-    """Take a person out of a block, and give every breach the plan has now.
-
-    Raises
-    ------
-    NightRefused
-        When the night is over.
-    """
-    _check_open(night)
-    Night.objects.select_for_update().get(pk=night.pk)
-    Placing.objects.filter(night=night, block=block, person=person).delete()
-    return _breaches(load(night))
-
-
-@transaction.atomic
-def set_lock(*, placing: Placing, is_locked: bool) -> Placing:
-    """Fix a placing for the next plan, or let it go.
-
-    Raises
-    ------
-    NightRefused
-        When the night is over.
-    PlacingRefused
-        When what is to be fixed breaks a rule that no plan may break.
-    """
-    _check_open(Night.objects.select_for_update().get(pk=placing.night_id))
-    hold_register(placing.night.shop)
-    if not Placing.objects.filter(pk=placing.pk).exists():
-        raise NightRefused("That placing was changed meanwhile: look at the board again.")
-    if is_locked:
-        _check_lawful(placing)
-    placing.is_locked = is_locked
-    placing.save(update_fields=["is_locked"])
-    return placing
-
-
-def _check_lawful(placing: Placing) -> None:
-    loaded = load(placing.night)
-    at = [block.pk for block in loaded.blocks].index(placing.block_id)
-    found = [
-        breach
-        for breach in _breaches(loaded)
-        if breach.rule in REFUSING
-        and str(placing.person_id) in breach.people
-        and breach.block in (None, at)
-    ]
-    if found:
-        raise PlacingRefused(found)
-
-
-def _breaches(loaded: Loaded) -> tuple[Breach, ...]:
-    return breaches(loaded.bare, *loaded.placed())
-
-
-def _check_open(night: Night) -> None:
-    if night.status != Night.Status.PLANNED:
-        raise NightRefused(f"The night of {night} is {night.get_status_display()}.")
-
-
-def _check_belongs(night: Night, *, block: Block, person: Person, station: Station) -> None:
-    if block.night_id != night.pk:
-        raise NightRefused("That block belongs to another night.")
-    if person.shop_id != night.shop_id or station.shop_id != night.shop_id:
-        raise NightRefused("Person and station must belong to this shop.")
-    if not station.is_in_use:
-        raise NightRefused(f"{station} is not in use.")

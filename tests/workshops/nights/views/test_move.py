@@ -27,7 +27,7 @@ def at(scene, name: str) -> list[str]:
 def test_the_page_offers_what_is_open_and_tells_why_the_rest_is_not(scene, lead, move) -> None:
     shown = lead.get(move("Dee")).content.decode()
     assert "Where does Dee R. go at 18:30–19:10?" in shown
-    assert "Dee Reed has no sign-off for Drill." in shown
+    assert "Dee R. has no sign-off for Drill." in shown
 
 
 def test_a_move_is_made_and_told(scene, lead, move) -> None:

@@ -12,6 +12,7 @@ from tests.factories import TODAY
 from tests.workshops.people.break_in.world import Watchman, World, sequence
 from workshops.club.rule import RuleRefused
 from workshops.nights import actions as nights
+from workshops.nights.changes import steps_of
 from workshops.nights.models import Block, HotWorkPermit, Night, Placing, Tally
 from workshops.nights.refusals import NightRefused, PlacingRefused
 from workshops.people import actions as people
@@ -62,6 +63,23 @@ class ByActions:
         row = self.draw.choice(list(Placing.objects.all()) or [None])
         if row:
             nights.unplace(night=row.night, block=row.block, person=row.person)
+
+    def undo_step(self) -> None:
+        night = self.night()
+        row = steps_of(night).back
+        nights.undo_step(night=night, change=row.pk if row else 0)
+
+    def redo_step(self) -> None:
+        night = self.night()
+        row = steps_of(night).again
+        nights.redo_step(night=night, change=row.pk if row else 0)
+
+    def replan_rest(self) -> None:
+        clock = self.draw.choice(["17:00", "18:45", "19:15"])
+        nights.replan_rest(
+            night=self.night(), by=None, at=self.world.scene.at(clock), seconds=0.05, seed=1,
+            keeps_current=self.chance(0.5),
+        )  # fmt: skip
 
     def set_lock(self) -> None:
         row = self.draw.choice(list(Placing.objects.all()) or [None])
@@ -184,4 +202,5 @@ WEIGHTS = {
     "sign_out": 1, "open_permit": 2, "end_watch": 1, "sign_off": 7, "set_bar": 7, "lift_bar": 3,
     "review": 5, "edit_person": 4, "set_lifetime": 2, "add_guardian": 1, "sign_up": 1,
     "edit_station": 1, "set_training": 2, "plan_night": 0.6,
+    "undo_step": 5, "redo_step": 2, "replan_rest": 0.6,
 }  # fmt: skip

@@ -13,12 +13,13 @@ from tests.factories import TODAY
 from tests.workshops.people.break_in.world import Watchman, World, sequence
 from workshops.common.jobs import run_now
 from workshops.common.models import Job
-from workshops.nights.models import Placing, Tally
+from workshops.nights.models import Change, Placing, Tally
 from workshops.people.models import Bar, SignOff
 
 # How often each door is tried, by the name of its address.
 TRIED = {
-    "nights:move": 24, "nights:plan": 1, "nights:lock": 4, "nights:sign_in": 2,
+    "nights:move": 24, "nights:plan": 1, "nights:lock": 4, "nights:step_back": 5,
+    "nights:step_again": 3, "nights:sign_in": 2,
     "nights:sign_out": 1, "nights:tally": 5, "nights:undo_tally": 2, "nights:permit": 4,
     "nights:close": 1, "nights:coming": 2,
     "people:sign": 9, "people:enter": 3, "people:bar": 7, "people:lift": 4, "people:review": 5,
@@ -51,7 +52,7 @@ class ByViews:
         values = {
             "pk": self._pk(PK.get(name, "person")), "person": self.pick("person").pk,
             "block": self.pick("block").pk, "on": self.pick("night").date,
-            "placing": self.a_row(Placing), "bar": self.a_row(Bar),
+            "placing": self.a_row(Placing), "change": self.a_row(Change), "bar": self.a_row(Bar),
             "station": self.pick("station").pk,
             "sign_off": self.a_row(SignOff), "key": self.draw.choice(RULES),
         }  # fmt: skip

@@ -40,8 +40,6 @@ DOORS: dict[str, Door] = {
     # It lets the one person do no more than either entry, which it asks the gate before it commits:
     # tried with drawn registers in test_merging.
     "people:merge": N,
-    # It takes away, and leaves the register as it was.
-    "people:erase": N,
     # A new night, and one that is off, have nobody in them.
     "nights:add": N, "nights:repeat": N, "nights:cancel": N,
     # A group brings new people, who have no sign-off; the rest of these only show.
@@ -53,8 +51,6 @@ DOORS: dict[str, Door] = {
     "access:sign_in": N, "access:sign_out": N, "access:password": N, "access:members": N,
     "access:member": N, "access:again": N, "access:forgotten": N, "access:new_password": N,
     "access:let_in": N,
-    # Pieces are checked, held and sorted; nobody is let to a station by that.
-    "quality:checks": N, "quality:check": N, "quality:held": N, "quality:further": N,
     "season:begin": N, "season:target": N, "season:ice": N, "season:outlook": N,
     # A new station has nobody at it, and no sign-off.
     "stations:add": N, "stations:add_operation": N, "stations:operation": N, "stations:rooms": N,
