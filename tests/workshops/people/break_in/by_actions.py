@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from copy import copy
 from datetime import timedelta
 from random import Random
 from typing import Any
@@ -9,7 +10,7 @@ from uuid import UUID
 
 from inventory.ledger.actions import PostingRefused
 from tests.factories import TODAY
-from tests.workshops.people.break_in.world import Watchman, World, sequence
+from tests.workshops.people.break_in.world import REFUSED, WIDTHS, Watchman, World, sequences
 from workshops.club.rule import RuleRefused
 from workshops.nights import actions as nights
 from workshops.nights.changes import steps_of
@@ -20,7 +21,7 @@ from workshops.people.models import Bar, Person, SignOff
 from workshops.people.refusals import PeopleRefused
 from workshops.stations.models import Level, Operation, Station
 
-REFUSED = (NightRefused, PlacingRefused, PeopleRefused, PostingRefused, RuleRefused)
+REFUSALS = (NightRefused, PlacingRefused, PeopleRefused, PostingRefused, RuleRefused)
 KEYS = [UUID(int=number) for number in (1, 2)]  # two, so that most are sent again
 
 
@@ -34,10 +35,18 @@ class ByActions:
         return self.draw.choice(self.world.rows[kind])
 
     def person(self) -> Person:
-        return Person.objects.select_related("shop").get(pk=self.pick("person").pk)
+        person: Person = self._as_read(self.pick("person"))
+        return person
 
     def station(self) -> Station:
-        return Station.objects.select_related("shop").get(pk=self.pick("station").pk)
+        station: Station = self._as_read(self.pick("station"))
+        return station
+
+    def _as_read(self, row: Any) -> Any:
+        """The row as it is now, or oftener as somebody read it before all that was done since."""
+        if self.chance(0.25):
+            return type(row)._default_manager.select_related("shop").get(pk=row.pk)
+        return copy(row)
 
     def night(self) -> Night:
         return Night.objects.select_related("shop").get(pk=self.pick("night").pk)
@@ -177,24 +186,19 @@ class ByActions:
         level = self.draw.choice([Level.SHOWN_HOW, Level.ALONE, Level.MAY_LEAD])
         Station.objects.filter(pk=self.world.scene.drill.pk).update(level_needed=level)
 
-    def step(self, watchman: Watchman) -> None:
-        """One step, looked after when it was let through."""
+    def step(self) -> str:
+        """One step, and what it was."""
         name = self.draw.choices(list(WEIGHTS), list(WEIGHTS.values()))[0]
         try:
             getattr(self, name)()
-        except REFUSED:
-            return
-        watchman.look(name)
+        except REFUSALS:
+            return REFUSED
+        return name
 
 
-def try_by_actions(world: World, draw: Random) -> None:
-    """One burglar: a few steps, undone afterwards."""
-    with sequence():
-        burglar, watchman = ByActions(world, draw), Watchman(world)
-        for _ in range(draw.randint(1, 3)):
-            burglar.step(watchman)
-        # What a refused step left behind would be found here.
-        watchman.look_at_last()
+def try_by_actions(world: World, draw: Random) -> int:
+    """One burglar, whose every step is undone afterwards; how many sequences were tried."""
+    return sequences(ByActions(world, draw).step, Watchman(world.at_first), WIDTHS)
 
 
 WEIGHTS = {

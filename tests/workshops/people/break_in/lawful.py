@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections import defaultdict
+from collections.abc import Callable
 from datetime import date, datetime, timedelta
+from functools import cache
 from typing import Any, NamedTuple
 from zoneinfo import ZoneInfo
 
+from django.db import connection
 from django.db.models import Model
 
 from workshops.nights.models import HotWorkPermit, Placing
@@ -67,6 +71,9 @@ class Rows:
         self.lines = [Line(*row) for row in _read(
             SignOff, "pk", "person", "station", "level", "signed_on", "valid_until", "signed_by"
         )]  # fmt: skip
+        self.lines_at: defaultdict[tuple[int, int], list[Line]] = defaultdict(list)
+        for line in self.lines:
+            self.lines_at[line.person, line.station].append(line)
         # The verdict that ended it, and the day from which it counts no more.
         self.ended = {
             line: (verdict, on)
@@ -99,9 +106,8 @@ class Rows:
         """The level that counts on the day; 0 for none."""
         lines = [
             line
-            for line in self.lines
-            if (line.person, line.station) == (person, station)
-            and line.signed_on <= on
+            for line in self.lines_at.get((person, station), ())
+            if line.signed_on <= on
             and self.ended.get(line.pk, ("",))[0] != "mistake"
         ]
         last = max(lines, key=lambda line: (line.signed_on, line.pk), default=None)
@@ -185,8 +191,27 @@ class Rows:
 
 
 def _read(model: type[Model], *columns: str) -> Any:
-    # Plain tuples: thousands of steps are looked after, and rows as objects cost most of that.
-    return model._default_manager.order_by().values_list(*columns)
+    return _reader(model, columns)()
+
+
+@cache
+def _reader(model: type[Model], columns: tuple[str, ...]) -> Callable[[], list[Any]]:
+    """Asks for all rows as plain tuples, by a question that is put into SQL once.
+
+    Thousands of steps are looked after, and wording the same ten questions anew for each cost
+    more than the answers.
+    """
+    rows = model._default_manager.order_by().values_list(*columns)
+    compiler = rows.query.get_compiler(connection=connection)
+    sql, given = compiler.as_sql()
+    converters = compiler.get_converters([column for column, _, _ in compiler.select])
+
+    def read() -> list[Any]:
+        with connection.cursor() as cursor:
+            cursor.execute(sql, given)
+            return list(compiler.apply_converters(cursor.fetchall(), converters))
+
+    return read
 
 
 def _age(born: date, on: date) -> int:

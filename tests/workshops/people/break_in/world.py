@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import timedelta
@@ -30,6 +30,12 @@ from workshops.nights import actions as nights
 from workshops.nights.board import board_for
 from workshops.nights.models import Night, RollLine
 from workshops.stations.models import Level
+
+# Does something, and says through which door.
+Step = Callable[[], str]
+# Twelve sequences of three steps.
+WIDTHS = (1, 3, 4)
+REFUSED = "what was refused"
 
 # These change what a station or the club asks. Who stands there by then is left standing and
 # named on the board at once: the lead decides, not the clerk who edits a station.
@@ -114,19 +120,43 @@ def _rows(scene: Scene, later: Night, other: Shop) -> dict[str, list[Any]]:
 
 
 @contextmanager
-def sequence() -> Iterator[None]:
+def taken_back() -> Iterator[None]:
     """What a burglar does is undone afterwards: the next one finds the shop as it was."""
     with transaction.atomic():
         yield
         transaction.set_rollback(True)
 
 
+def sequences(step: Step, watchman: Watchman, widths: Sequence[int]) -> int:
+    """Try steps after one another along a tree that parts after each of them; how many ways.
+
+    Every way from the root to a leaf is a sequence of its own. Ways share what they begin
+    with, so that a step whose end is looked at is not done again for each of its sequels:
+    ``widths`` of 1, 3, 4 are twelve sequences of three steps, by 16 steps and not 36.
+    """
+    if not widths:
+        watchman.look_at_last()
+        return 1
+    found = 0
+    for _ in range(widths[0]):
+        with taken_back():
+            onward = watchman.there()
+            # Also when it was refused: what it left behind would be found here.
+            onward.look(step())
+            found += sequences(step, onward, widths[1:])
+    return found
+
+
 class Watchman:
     """Looks after every step of a burglar, and says what should not have come about."""
 
-    def __init__(self, world: World) -> None:
-        self.tolerated: set[int] = set()
-        self._remember(world.at_first)
+    def __init__(self, before: Rows, tolerated: frozenset[int] = frozenset()) -> None:
+        self.tolerated = tolerated
+        self._remember(before)
+
+    def there(self) -> Watchman:
+        """Another who goes on from here, where the ways part."""
+        return Watchman(self.before, self.tolerated)
 
     def look(self, door: str) -> None:
         """Nothing unlawful has come about by the step through that door.
@@ -139,7 +169,7 @@ class Watchman:
         rows = Rows()
         unlawful = rows.unlawful_stands()
         if door in LEAVES_STANDING:
-            self.tolerated |= {each.pk for each in unlawful} & self.placed
+            self.tolerated |= {each.pk for each in unlawful if each.pk in self.placed}
         stands = [each for each in unlawful if each.pk not in self.tolerated]
         assert not stands, f"{door}: {stands} against the register"
         self._look_at_what_is_new(door, rows)
@@ -147,8 +177,7 @@ class Watchman:
 
     def look_at_last(self) -> None:
         """In the end nothing unlawful stands but what the board tells of."""
-        self.look("what was refused")
-        unlawful = Rows().unlawful_stands() if self.tolerated else []
+        unlawful = self.before.unlawful_stands() if self.tolerated else []
         for night in Night.objects.filter(date__in={each.on for each in unlawful}):
             told = {breach.people for breach in board_for(night).breaches}
             here = [
@@ -169,6 +198,7 @@ class Watchman:
             assert watch.pk in self.watched, f"{door}: {watch} by somebody who may not"
 
     def _remember(self, rows: Rows) -> None:
+        self.before = rows
         self.placed = {each.pk for each in rows.stands}
         self.used = {each.pk for each in rows.worked}
         self.signed = {each.pk for each in rows.lines}
