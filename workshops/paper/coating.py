@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable
 
 from inventory.deliveries.models import Received
 from inventory.deliveries.queries import Coated
 from workshops.stations.guidance.zinc import zinc_words
 from workshops.stations.models import BuildSheet, Station
-from workshops.stations.queries import SheetRefused, sheet_of
+from workshops.stations.welded import welded_stocks
 
 ARCS = frozenset({Station.Kind.WELD, Station.Kind.SPOT_WELD})
 ZINC_SOURCE = "29 CFR 1910.1000 table Z-1"
@@ -28,7 +28,7 @@ def coating_cautions(
     """
     if station.kind not in ARCS or not coated:
         return []
-    welded = {item for sheet in sheets for item in _welded_stocks(sheet)}
+    welded = {item for sheet in sheets for item in welded_stocks(sheet)}
     found = [metal for metal in coated if metal.item.pk in welded]
     words = {
         Received.Finish.GALVANISED: (zinc_words(), ZINC_SOURCE),
@@ -39,20 +39,6 @@ def coating_cautions(
         for finish, (text, source) in words.items()
         if (names := _named(found, finish))
     ]
-
-
-def _welded_stocks(row: BuildSheet) -> Iterator[int]:
-    """What the welded parts of a sheet are cut from."""
-    try:
-        welds = sheet_of(row).welds()
-    except SheetRefused:
-        # Of a sheet that cannot be read, every part may be a welded one.
-        yield from (line.part.stock_id for line in row.sheet_parts.all())
-        return
-    slugs = {slug for joint in welds for slug in (joint.part, joint.onto)}
-    for line in row.sheet_parts.all():
-        if line.part.item.slug in slugs:
-            yield line.part.stock_id
 
 
 def _named(found: Iterable[Coated], finish: str) -> str:
