@@ -214,7 +214,9 @@ def _troubles(cell: Cell) -> list[str]:
 def _idle(loaded: Loaded, coming: Iterable[Coming]) -> list[tuple[Block, list[Spare]]]:
     """By block, those who are in the building then and have no place, each with the reason."""
     laid_out = Board(loaded.bare, *loaded.placed())
-    why = {(each.person, each.block): each.reason for each in Reasons(laid_out).idle}
+    why = {
+        (each.person, each.block): each.reason for each in Reasons(laid_out, is_by_hand=True).idle
+    }
     placed: dict[int, set[int]] = defaultdict(set)
     for row in loaded.placings:
         placed[row.block_id].add(row.person_id)

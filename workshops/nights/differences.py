@@ -24,6 +24,8 @@ class Stand:
     block: int
     station: int
     role: str = Placing.Role.WORKS.value
+    bench: int = 1
+    room: str = ""  # that a fire watch looks after
 
     @property
     def told(self) -> tuple[int, bool]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from workshops.nights.board import BoardView
+from workshops.nights.engine.board import spell_names
 from workshops.nights.models import SignUp
 from workshops.people.cover import hands_at, who_could_cover
 
@@ -18,6 +19,12 @@ class Lost:
     station: str
     said_no: tuple[str, ...]
     could_ask: tuple[str, ...]
+
+    @property
+    def ask(self) -> str:
+        """Whom to ask, as a sentence; empty when there is nobody."""
+        # A short name ends in a full stop of its own.
+        return f"Ask {spell_names(self.could_ask).rstrip('.')}." if self.could_ask else ""
 
 
 def lost_by_a_no(board: BoardView) -> list[Lost]:

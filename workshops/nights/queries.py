@@ -117,7 +117,53 @@ def expected_sets(run: PlacingRun | None) -> int:
     """Complete sets a run expects to add; 0 without one. No query."""
     if run is None:
         return 0
-    output: dict[str, Any] = run.result["output"]
+    return _sets_in(run.result["output"])
+
+
+@dataclass(frozen=True, slots=True)
+class FirstCome:
+    """What a plan makes more than first come, first placed; less than nothing where it is less."""
+
+    sets: int
+    pieces: int
+
+    @property
+    def told(self) -> str:
+        """In one sentence."""
+        return f"{self._sets()} first come, first placed, and {self._pieces()}."
+
+    def _sets(self) -> str:
+        if self.sets == 0:
+            return "As many sets as"
+        what = "more" if self.sets > 0 else "fewer"
+        count = abs(self.sets)
+        return f"{count} {what} set{'' if count == 1 else 's'} than"
+
+    def _pieces(self) -> str:
+        count = abs(self.pieces)
+        what = "fewer" if self.pieces < 0 else "more"
+        return (
+            f"{count} piece{'' if count == 1 else 's'} {what} on the way"
+            if count
+            else ("as many pieces on the way")
+        )
+
+
+def first_come_of(run: PlacingRun | None) -> FirstCome | None:
+    """What a run makes more than its own baseline; none where that was not kept. No query."""
+    if run is None or not run.result.get("first_come_output", {}).get("sets_before"):
+        return None
+    plan, base = run.result["output"], run.result["first_come_output"]
+    counts = {row["id"]: row["makes_count"] for row in run.problem["operations"]}
+
+    def pieces(output: Mapping[str, Any]) -> int:
+        made = ((name, sum(runs)) for name, runs in output["made"].items())
+        return sum(int(each * counts.get(name, 1) + 1e-6) for name, each in made)
+
+    return FirstCome(_sets_in(plan) - _sets_in(base), pieces(plan) - pieces(base))
+
+
+def _sets_in(output: Mapping[str, Any]) -> int:
     before = output["sets_before"]
     added = sum(count - before.get(kind, 0.0) for kind, count in output["sets"].items())
     return int(added + 1e-6)

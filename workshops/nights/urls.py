@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import URLPattern, path, register_converter
 
 from workshops.nights.converters import DayConverter
-from workshops.nights.views import board, by_hand, calendar, group, private, roll, tally
+from workshops.nights.views import board, by_hand, calendar, group, private, rest, roll, tally
 
 register_converter(DayConverter, "day")
 
@@ -21,6 +21,9 @@ urlpatterns: list[URLPattern] = [
     path("nights/<day:on>/lock/<int:placing>/", by_hand.lock, name="lock"),
     path("nights/<day:on>/back/<int:change>/", by_hand.step_back, name="step_back"),
     path("nights/<day:on>/again/<int:change>/", by_hand.step_again, name="step_again"),
+    path("nights/<day:on>/rest/", rest.rest, name="rest"),
+    path("nights/<day:on>/times/", rest.times, name="times"),
+    path("nights/<day:on>/compare/", rest.compare_plans, name="compare"),
     path("nights/<day:on>/coming/", calendar.coming, name="coming"),
     path("nights/<day:on>/group/", group.new_group, name="new_group"),
     path("nights/<day:on>/group/<int:pk>/", group.group, name="group"),

@@ -15,6 +15,7 @@ from workshops.nights.engine.rules import breaches
 from workshops.nights.loading import Loaded
 from workshops.nights.models import Block, Placing
 from workshops.nights.refusals import NightRefused
+from workshops.nights.translate import placed
 from workshops.people.names import short_names
 from workshops.stations.models import Level, Station
 
@@ -50,6 +51,14 @@ def breaches_in(loaded: Loaded) -> tuple[Breach, ...]:
     return breaches(loaded.bare, *loaded.placed())
 
 
+def breaches_with(loaded: Loaded, rows: Sequence[Placing]) -> tuple[Breach, ...]:
+    """Every breach of other placings on the same night."""
+    if any(str(row.person_id) not in loaded.bare.person for row in rows):
+        # Somebody who is not on tonight's list at all: the night is read with them on it.
+        return breaches_in(replace(loaded, placings=list(rows)))
+    return breaches(loaded.bare, *placed(rows, loaded.blocks, loaded.bare))
+
+
 def weigh(
     loaded: Loaded,
     *,
@@ -77,7 +86,7 @@ def weigh(
     ]
     rows = tuple(_row(loaded, others, block=block, person=person, station=station)
                  for block in blocks)  # fmt: skip
-    found = breaches_in(replace(loaded, placings=[*others, *rows]))
+    found = breaches_with(loaded, [*others, *rows])
     new = tuple(breach for breach in found if breach not in was)
     stopping = tuple(
         breach

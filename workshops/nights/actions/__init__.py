@@ -18,11 +18,13 @@ from workshops.nights.actions.stepping import step_away
 from workshops.nights.actions.steps import PutBack, redo_step, undo_step
 from workshops.nights.actions.stopping import Stopped, stop_work
 from workshops.nights.actions.tally import tally, undo_tally
+from workshops.nights.actions.times import Retimed, set_times
 from workshops.nights.actions.training import drop_training, set_training
 from workshops.nights.actions.uses import book_uses
 
 __all__ = [
     "PutBack",
+    "Retimed",
     "SignedIn",
     "Stopped",
     "add_night",
@@ -38,6 +40,7 @@ __all__ = [
     "replan_rest",
     "set_aims",
     "set_lock",
+    "set_times",
     "set_training",
     "sign_in",
     "sign_out",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from django.db import transaction
@@ -16,7 +16,13 @@ from workshops.nights.engine.board import Breach
 from workshops.nights.loading import Loaded, load
 from workshops.nights.models import Change, Night, Placing, PlacingRun
 from workshops.nights.refusals import NightRefused, PlacingRefused
-from workshops.nights.weighing import GATE, REFUSING, breaches_in, why_by_hand
+from workshops.nights.weighing import (
+    GATE,
+    REFUSING,
+    breaches_in,
+    breaches_with,
+    why_by_hand,
+)
 
 
 @dataclass(frozen=True)
@@ -139,7 +145,7 @@ class _Back:
         """Leave out one after the other whoever may not stand there now."""
         was = set(breaches_in(self.loaded))
         while True:
-            found = breaches_in(replace(self.loaded, placings=self.board()))
+            found = breaches_with(self.loaded, self.board())
             stopping = [
                 each for each in found if each.rule in REFUSING and (
                     each not in was or each.rule in GATE)

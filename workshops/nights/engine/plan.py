@@ -38,8 +38,8 @@ class Plan:
     ----------
     output
         What the plan makes; its ``worth`` is the objective.
-    first_come
-        Worth of what the same people make when placed in the order they come.
+    first_come, first_come_output
+        Worth of what the same people make when placed in the order they come, and what that is.
     bound
         The most that any plan can make tonight, in points of worth.
     tolerance
@@ -53,6 +53,7 @@ class Plan:
     watch: tuple[Watching, ...] = ()
     output: Output = field(default_factory=Output)
     first_come: float = 0.0
+    first_come_output: Output = field(default_factory=Output)
     bound: float = 0.0
     tolerance: float = 0.001
     is_searched: bool = True
@@ -149,6 +150,7 @@ class Plan:
             "bound": self.bound if math.isfinite(self.bound) else None,
             "gap": self.gap if math.isfinite(self.gap) else None,
             "first_come": self.first_come,
+            "first_come_output": strict.to_json(self.first_come_output),
             "seconds": round(self.seconds, 3),
             "output": strict.to_json(self.output),
             "placings": [{**strict.to_json(p), "why": self.why(p)} for p in self.placings],

@@ -38,10 +38,11 @@ class Idle:
 
 @dataclass(frozen=True)
 class Reasons:
-    """The sentences of one plan."""
+    """The sentences of one plan, or of a board that is moved by hand."""
 
     board: Board
     output: Output = field(default_factory=Output)
+    is_by_hand: bool = False  # then an empty place is nobody's decision
 
     @property
     def problem(self) -> Problem:
@@ -176,6 +177,8 @@ class Reasons:
             return f"The floor is full with {self.problem.floor_places} people."
         names = spell_names(each.name for each in open_to[:3])
         more = f" (and {len(open_to) - 3} more)" if len(open_to) > 3 else ""
+        if self.is_by_hand:
+            return f"Nobody has placed {person.name} then. No rule about them stops {names}{more}."
         return f"Nothing more to do or no free place then at {names}{more}."
 
     def _is_floor_full(self, block: int) -> bool:

@@ -74,6 +74,7 @@ def solve(
         watch=boards[best].watch,
         output=outputs[best],
         first_come=outputs[0].worth,
+        first_come_output=outputs[0],
         bound=max(bound, outputs[best].worth),
         tolerance=params.gap,
         is_searched=best > 0,

@@ -8,6 +8,7 @@ from typing import Any
 from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
+from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from workshops.access.guards import Permission, ShopRequest, guard
@@ -16,7 +17,8 @@ from workshops.nights import queries
 from workshops.nights.board import board_for
 from workshops.nights.changes import Step, steps_of, told
 from workshops.nights.lost import lost_by_a_no
-from workshops.nights.models import Change, Night
+from workshops.nights.models import Block, Change, Night
+from workshops.nights.rest import is_running
 from workshops.nights.teaching import training_on
 from workshops.nights.views.finding import night_or_404
 
@@ -50,9 +52,18 @@ def night(request: ShopRequest, on: date) -> HttpResponse:
         "expected": queries.expected_of(row.plan),
         "training": training_on(row, board.names, board.loaded.placings),
         "expected_sets": queries.expected_sets(row.plan),
+        "first_come": queries.first_come_of(row.plan),
+        "plan_starts": _starts_of(row, board.blocks),
+        "is_running": row.status == Night.Status.PLANNED and is_running(row, timezone.now()),
         "lost": lost_by_a_no(board) if row.status == Night.Status.PLANNED else [],
     }
     return render(request, "nights/night.html", context)
+
+
+def _starts_of(night: Night, blocks: list[Block]) -> Block | None:
+    """The block that the plan of the rest of a night began with; none for a whole night."""
+    first = night.plan.from_block if night.plan else 0
+    return blocks[first] if 0 < first < len(blocks) else None
 
 
 @require_POST

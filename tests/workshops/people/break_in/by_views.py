@@ -19,7 +19,7 @@ from workshops.people.models import Bar, SignOff
 # How often each door is tried, by the name of its address.
 TRIED = {
     "nights:move": 24, "nights:plan": 1, "nights:lock": 4, "nights:step_back": 5,
-    "nights:step_again": 3, "nights:sign_in": 2,
+    "nights:step_again": 3, "nights:rest": 1, "nights:sign_in": 2,
     "nights:sign_out": 1, "nights:tally": 5, "nights:undo_tally": 2, "nights:permit": 4,
     "nights:close": 1, "nights:coming": 2,
     "people:sign": 9, "people:enter": 3, "people:bar": 7, "people:lift": 4, "people:review": 5,

@@ -24,7 +24,8 @@ P, R, N = Door.PLACES, Door.REGISTER, Door.NOTHING
 
 DOORS: dict[str, Door] = {
     "nights:plan": P, "nights:move": P, "nights:lock": P,
-    "nights:step_back": P, "nights:step_again": P, "nights:sign_in": P,
+    "nights:step_back": P, "nights:step_again": P,
+    "nights:rest": P, "nights:sign_in": P,
     "nights:sign_out": P, "nights:tally": P, "nights:undo_tally": P, "nights:permit": P,
     "nights:close": P, "nights:coming": P,
     "people:sign": R, "people:enter": R, "people:bar": R, "people:lift": R, "people:review": R,
@@ -42,6 +43,8 @@ DOORS: dict[str, Door] = {
     "people:merge": N,
     # A new night, and one that is off, have nobody in them.
     "nights:add": N, "nights:repeat": N, "nights:cancel": N,
+    # Other times move nobody anywhere: the board tells whom a rule stops then.
+    "nights:times": N,
     # A group brings new people, who have no sign-off; the rest of these only show.
     "nights:group": N, "nights:new_group": N, "nights:contacts": N, "people:private": N,
     # Whether somebody comes, as "nights:coming" which is tried, and one's own details.

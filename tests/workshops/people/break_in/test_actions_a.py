@@ -21,7 +21,8 @@ SEQUENCES = 300 * (MANY if IS_LONG else 1)
 
 # Actions that put nobody anywhere, and say nothing of what anybody may do.
 STANDS_NOBODY = {
-    "add_night", "book_uses", "cancel_night", "close_night", "set_aims", "usual_blocks",
+    "add_night", "book_uses", "cancel_night", "close_night", "set_aims", "set_times",
+    "usual_blocks",
     "step_away", "add_person", "enter_sign_off", "hold_register", "link_account", "record_uses",
     "sign_waiver", "walk_in", "when_stopped", "drop_training", "look_at",
 }  # fmt: skip

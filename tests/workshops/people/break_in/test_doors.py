@@ -24,7 +24,7 @@ WRITE_SIGN_OFFS = {
 # The only modules outside of nights that call its actions.
 CALL_NIGHTS = {
     "workshops/home/demo/steps.py", "workshops/home/demo/standing.py",
-    "workshops/season/actions.py",
+    "workshops/season/actions.py", "workshops/trouble/actions.py",
     "workshops/training/actions.py", "workshops/training/views/timetable.py",
     "workshops/mine/forms.py", "workshops/mine/views/nights.py",  # sign-ups alone
 }  # fmt: skip

@@ -54,7 +54,7 @@
     lock.hidden = !seat.dataset.placing;
     lock.action = base + "lock/" + (seat.dataset.placing || 0) + "/";
     document.getElementById("pick-lock-word").textContent =
-      "locked" in seat.dataset ? "Let the next plan move them" : "Keep here in the next plan";
+      "locked" in seat.dataset ? "Let the plan move" : "Keep here";
     bar.hidden = false;
   }
 
