@@ -34,7 +34,9 @@ from workshops.common.models import Job, Upload
 from workshops.nights.models import Group, Night, Placing, Tally, TrainingDate
 from workshops.paper.models import Paper
 from workshops.quality.models import Check, Held
+from workshops.stations.actions import stop_station
 from workshops.stations.models import Operation, SheetPart
+from workshops.trouble.models import Trouble
 
 Rows = dict[str, Any]
 OWN_DAY, OTHER_DAY = date(2026, 1, 14), date(2026, 1, 21)
@@ -56,6 +58,9 @@ KINDS = {
     "training": {"person": "person", "station": "station"},
     "training:drop": {"pk": "training_date"},
     "nights:group": {"on": "day", "pk": "group"},
+    "trouble": {"on": "day", "pk": "trouble", "person": "person"}, "trouble:reopen": {
+        "on": "day", "pk": "stop",
+    },
     "quality": {"on": "day", "operation": "operation", "pk": "held"},
     "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
     "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
@@ -156,6 +161,12 @@ def rows_of(shop: Shop, day: date) -> Rows:
         ).pk,
         "group": Group.objects.create(shop=shop, night=night, name="Troop 41").pk,
         "held": _held(night, operation).pk,
+        "stop": stop_station(
+            station=station, reason="x", stopped_by="Dov", starts_on=day, at=AT
+        ).pk,
+        "trouble": Trouble.objects.create(
+            shop=shop, night=night, kind=Trouble.Kind.HURT, reported_by="Dov"
+        ).pk,
         "tally": Tally.objects.create(shop=shop, night=night, operation=operation, good=1).pk,
     }  # fmt: skip
 
