@@ -10,6 +10,7 @@ from django.urls import reverse
 
 from tests.addresses import every_address
 from tests.factories import TODAY
+from tests.workshops.people.break_in.bringing import joining, list_brought
 from tests.workshops.people.break_in.world import REFUSED, WIDTHS, Watchman, World, sequences
 from workshops.common.jobs import run_now
 from workshops.common.models import Job
@@ -26,7 +27,10 @@ TRIED = {
     "people:life": 2, "people:edit": 3, "people:waiver": 1, "people:guardian": 1,
     "people:account": 1, "people:walk_in": 1, "people:add": 1, "stations:edit": 1, "club:rule": 2,
     "club:usual": 1, "training:timetable": 6, "training:take": 1, "training:resign_one": 5,
+    "people:write_list": 5, "people:merge": 5,
 }  # fmt: skip
+# Doors that ask what was seen before: how it comes to be seen.
+SEEN = {"people:write_list": list_brought, "people:merge": joining}
 ARGUMENTS = {each.name: set(each.arguments) - {"shop"} for each in every_address()}
 KEYS = [f"00000000-0000-4000-8000-00000000000{number}" for number in (1, 2)]
 RULES = ["sign_off_months", "waiver_needed", "adult_age", "signers_named_by", "points_needed"]
@@ -47,7 +51,7 @@ class ByViews:
         """The number of some row, of whichever shop; one that is not there when there is none."""
         return self.draw.choice(list(model.objects.values_list("pk", flat=True)) or [0])
 
-    def url(self, name: str) -> str:
+    def url(self, name: str, seen: dict[str, Any]) -> str:
         """The address with something of the right kind in it, not always of this shop."""
         values = {
             "pk": self._pk(PK.get(name, "person")), "person": self.pick("person").pk,
@@ -60,7 +64,7 @@ class ByViews:
             values["pk"] = SignOff.objects.get(pk=values["sign_off"]).person_id
         if name == "nights:move":
             values["on"] = self._night_of(values["block"])
-        kwargs = {each: values[each] for each in ARGUMENTS[name]}
+        kwargs = {each: (values | seen)[each] for each in ARGUMENTS[name]}
         return reverse(name, kwargs={"shop": self.world.shop.slug, **kwargs})
 
     def _pk(self, kind: str) -> int:
@@ -103,7 +107,9 @@ class ByViews:
         name = self.draw.choices(list(TRIED), list(TRIED.values()))[0]
         role = self.draw.choice(["coordinator", "coordinator", "duty_lead", "authoriser"])
         role = "volunteer" if self.draw.random() < 0.05 else role
-        answer = self.browsers[role].post(self.url(name), self.form(name))
+        see = SEEN.get(name)
+        seen = see(self.world, self.draw, self.world.users[role]) if see else {}
+        answer = self.browsers[role].post(self.url(name, seen), self.form(name) | seen)
         assert answer.status_code < 500, f"{name} broke"
         if name == "nights:plan" and answer.status_code == 302:
             run_now(Job.objects.latest("pk"))

@@ -90,6 +90,10 @@ class Rows:
         self.people = {
             row[0]: row[1:] for row in _read(Person, "pk", "shop", "is_active", "born_on")
         }
+        # Entries that were joined with another: the old one, and the one kept.
+        self.joined = {
+            gone: kept for gone, kept in _read(Person, "pk", "merged_into") if kept is not None
+        }
         self.stations = {row[0]: row[1:] for row in _read(
             Station, "pk", "shop", "level_needed", "age_min", "kind"
         )}  # fmt: skip
@@ -107,8 +111,7 @@ class Rows:
         lines = [
             line
             for line in self.lines_at.get((person, station), ())
-            if line.signed_on <= on
-            and self.ended.get(line.pk, ("",))[0] != "mistake"
+            if line.signed_on <= on and self.ended.get(line.pk, ("",))[0] != "mistake"
         ]
         last = max(lines, key=lambda line: (line.signed_on, line.pk), default=None)
         if last is None or (last.pk in self.ended and self.ended[last.pk][1] <= on):
@@ -166,6 +169,18 @@ class Rows:
     def may_sign(self, person: int, station: int, on: date) -> bool:
         """Whether somebody was an authoriser on the day."""
         return self.level(person, station, on) == 5 and not self.is_barred(person, station, on)
+
+    def opened(self, before: Rows, gone: int, on: date) -> list[int]:
+        """The stations at which somebody may more, now joined, than either entry before."""
+        kept = self.joined[gone]
+        return [
+            station
+            for station in self.stations
+            if self.level(kept, station, on)
+            > max(before.level(each, station, on) for each in (kept, gone))
+            or any(before.is_barred(each, station, on) for each in (kept, gone))
+            > self.is_barred(kept, station, on)
+        ]
 
     def unlawful_stands(self) -> list[Stand]:
         """Every place in a planned night at which nobody should find them."""
