@@ -21,6 +21,7 @@ from workshops.quality.holding import Who, as_rows, hold_back, release, throw_aw
 from workshops.quality.models import Check, Held, Sorted
 from workshops.quality.refusals import CheckRefused
 from workshops.quality.sorting import Counts, hold_further, sort_held
+from workshops.quality.tracing import Gone
 from workshops.stations.models import Operation
 
 __all__ = ["CheckRefused", "Counts", "Finding", "check_piece", "hold_further", "sort_held"]
@@ -87,7 +88,7 @@ def check_piece(
             reason=f"broken in a test of {operation.name}"[:200], who=who,
         )  # fmt: skip
     if not row.is_good and row.kind != Check.Kind.REWORK:
-        _hold(row, batch, who)
+        _hold(row, batch, who, broken=min(found.from_rack, batch.count))
     return row
 
 
@@ -117,10 +118,13 @@ def _written(
     )  # fmt: skip
 
 
-def _hold(row: Check, batch: Batch, who: Who) -> None:
+def _hold(row: Check, batch: Batch, who: Who, *, broken: int) -> None:
     item = row.operation.recipe.output
     reason = f"{row.get_kind_display()} failed: {row.words} ({row.checked_by})"[:200]
-    held, gone = hold_back(item, batch.count, reason=reason, who=who)
+    # What was broken is of the batch, and is not looked for on the rack.
+    held, gone = hold_back(item, batch.count - broken, reason=reason, who=who)
+    if broken:
+        gone.insert(0, Gone("broken in the test", broken))
     Held.objects.create(
         shop=row.shop, failed=row, item=item, back_to=batch.last_good, suspected=batch.count,
         held=held, gone=as_rows(gone), by=who.by, at=who.at,

@@ -123,16 +123,16 @@ def test_a_break_test_goes_back_to_the_last_good_break_and_loses_its_sample(benc
     bench.check(True, "19:25", "weld")  # it looks well
     bench.count(5, "19:30", "weld")
     held = bench.check(False, "19:40", "weld", words="cold lap", **broken).held.get()
-    assert (held.suspected, held.held) == (20, 20)
-    assert bench.there(head) == (8, 20)
+    assert (held.suspected, held.held) == (20, 19)  # and one lies broken in the vise
+    assert bench.there(head) == (9, 19)
 
 
-def test_the_sample_of_a_bad_break_test_is_named_where_the_rack_is_short(bench) -> None:
+def test_the_broken_sample_is_of_the_batch_and_named(bench) -> None:
     bench.count(3, "19:00", "weld")
     check = bench.check(False, "19:05", "weld", kind=Check.Kind.BREAK, from_rack=1)
     held = check.held.get()
     assert (held.suspected, held.held) == (3, 2)
-    assert held.gone == [{"where": "scrapped since", "pieces": 1, "count": 0, "item": None}]
+    assert held.gone == [{"where": "broken in the test", "pieces": 1, "count": 0, "item": None}]
 
 
 def test_a_mistaken_bad_check_is_put_right_and_lets_go_what_it_held(bench) -> None:
