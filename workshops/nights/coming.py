@@ -31,6 +31,7 @@ class Coming:
     guests: int = 0
     guest_names: str = ""
     note: str = ""
+    needs_hand: bool = False  # when the alarm goes
 
     @property
     def is_expected(self) -> bool:
@@ -76,6 +77,7 @@ def _coming(row: SignUp, night: Night) -> Coming:
         guests=row.guests,
         guest_names=row.guest_names,
         note=row.note,
+        needs_hand=getattr(row, "needs_hand", False),
     )
 
 

@@ -27,7 +27,8 @@ _SENTENCES = {
     "supervision": "Keep a guardian, or one adult more, free in that block first.",
     "crew_maximum": "Move somebody away from there in that block first.",
     "one_place": "Take them out of the other place first.",
-    "alarm_heard": "Put somebody else in that room in that block first.",
+    "floor_places": "Move somebody to a job off the floor first.",
+    "alarm_hand": "Put somebody else in that room in that block first.",
 }
 
 

@@ -25,6 +25,8 @@ LEVELS = {
     Level.MAY_LEAD: engine.Level.MAY_LEAD,
     Level.MAY_SIGN: engine.Level.MAY_SIGN,
 }
+# Kinds that stand off the floor wherever they are set up.
+OFF_FLOOR = (Station.Kind.KITCHEN, Station.Kind.GREETER)
 # Reasons of the gate that hold at every station; the engine knows them as bars.
 EVERYWHERE = ("waiver", "consent")
 
@@ -103,6 +105,7 @@ def _person(
         no_dust=facts.no_dust,
         seated_only=facts.seated_only,
         no_heavy=facts.no_heavy,
+        needs_company=coming is not None and coming.needs_hand,
         likes=likes,
         guardians=_guardians(facts, register),
         sign_offs=tuple(
@@ -207,7 +210,7 @@ def _station(row: Station, register: Register, night: Night) -> engine.Station:
         is_heavy=row.is_heavy,
         can_sit=row.can_sit,
         needs_buddy=row.needs_buddy,
-        is_off_floor=row.kind in (Station.Kind.KITCHEN, Station.Kind.GREETER),
+        is_off_floor=row.is_off_floor or row.kind in OFF_FLOOR,
         is_fire_watch=row.kind == Station.Kind.FIRE_WATCH,
         prerequisites=tuple(str(needed.pk) for needed in row.prerequisites.all()),
         learner_ratio=row.learners_per_lead,

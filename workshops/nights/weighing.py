@@ -25,6 +25,7 @@ REFUSING = frozenset({
     "sign_off", "barred", "prerequisites", "minimum_age", "minor_hours", "personal_limits",
     "presence", "breaks", "last_spark", "hot_and_straw", "out_of_service", "fire_watch_only",
     "learner_beside_lead", "learner_ratio", "supervision", "crew_maximum", "one_place",
+    "floor_places",
 })  # fmt: skip
 # These keep a person off a station whatever the plan looks like: the gate.
 GATE = frozenset({

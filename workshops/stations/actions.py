@@ -37,6 +37,7 @@ __all__ = [
 STATION_FIELDS = frozenset({
     "slug", "name", "kind", "room", "sequence", "is_in_use", "benches", "crew_min", "crew_max",
     "heads_wanted", "is_spark", "is_hooded", "is_straw", "is_dusty", "is_heavy", "can_sit",
+    "is_off_floor",
     "needs_buddy", "level_needed", "age_min", "learners_per_lead", "wear", "never_wear",
     "cautions", "weld_process", "weld_amperes",
 })  # fmt: skip

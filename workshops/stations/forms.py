@@ -38,6 +38,7 @@ class StationForm(forms.ModelForm[Station]):
             "name", "kind", "room", "sequence", "is_in_use", "benches", "crew_min", "crew_max",
             "heads_wanted", "level_needed", "prerequisites", "age_min", "learners_per_lead",
             "is_spark", "is_hooded", "is_straw", "is_dusty", "is_heavy", "can_sit",
+            "is_off_floor",
             "needs_buddy", "wear", "never_wear", "weld_process", "weld_amperes",
         ]  # fmt: skip
         field_classes = {"prerequisites": SeveralField}

@@ -68,6 +68,10 @@ class Station(OfShop):
     is_dusty = models.BooleanField(default=False)
     is_heavy = models.BooleanField("heavy lifting", default=False)
     can_sit = models.BooleanField("can be done seated", default=False)
+    is_off_floor = models.BooleanField(
+        "off the floor", default=False,
+        help_text="does not count against what the floor holds: sorting, labels, phone calls",
+    )  # fmt: skip
     needs_buddy = models.BooleanField(default=False)
 
     # Who may stand here.

@@ -15,7 +15,8 @@ from workshops.stations.models import BuildSheet, Level, Operation, Part, Statio
 LEVELS = {level.label: level for level in Level}
 FLAGS = {
     "spark": "is_spark", "hooded": "is_hooded", "straw": "is_straw", "dusty": "is_dusty",
-    "heavy": "is_heavy", "seated": "can_sit", "buddy": "needs_buddy",
+    "heavy": "is_heavy", "seated": "can_sit", "off floor": "is_off_floor",
+    "buddy": "needs_buddy",
 }  # fmt: skip
 
 

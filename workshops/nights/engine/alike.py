@@ -29,6 +29,7 @@ class Group:
     hot_blocks: frozenset[int]
     may_watch: bool
     is_adult: bool
+    needs_company: bool = False
 
     @property
     def size(self) -> int:
@@ -98,6 +99,7 @@ def _facts(problem: Problem, person: Person, off: frozenset[str]) -> Group:
         hot_blocks=frozenset(hot),
         may_watch=may_watch,
         is_adult=problem.is_adult(person),
+        needs_company=person.needs_company,
     )
 
 
@@ -105,7 +107,7 @@ def _key(group: Group, person: Person) -> object:
     return (
         group.works, group.learns, group.leads, tuple(group.rates.items()),
         tuple(group.levels.items()), group.blocks, group.hot_blocks,
-        group.may_watch, person.present, person.likes, person.last_stations,
+        group.may_watch, group.needs_company, person.present, person.likes, person.last_stations,
     )  # fmt: skip
 
 

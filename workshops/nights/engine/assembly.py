@@ -25,6 +25,7 @@ FAMILIES: dict[str, Callable[[Model], None]] = {
     "out_of_service": model_places.out_of_service,
     "floor_places": model_places.floor_places,
     "buddy": model_places.buddy,
+    "alarm_hand": model_places.alarm_hand,
     "fire_watch": model_hot_work.fire_watch,
     "hot_and_straw": model_hot_work.hot_and_straw,
     "minor_hours": model_minors.minor_hours,

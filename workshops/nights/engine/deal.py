@@ -59,16 +59,54 @@ def split(problem: Problem, station: Station, works: list[str], learns: list[str
 def _seat_groups(model: Model, values: np.ndarray) -> Seats:
     seats: Seats = {}
     stood: dict[str, Place] = {}  # where each person was in the block before
+    off: dict[str, int] = {}  # how often each was off a floor that holds too few
     for block in range(len(model.problem.blocks)):
         known = _known(model.problem, block)
         for number, group in enumerate(model.groups):
             counts = _counts(model, number, block, values)
             # Anew in each block: everybody of the group can stand in one place again.
             left = list(group.members)
-            for person, place in _who_goes(left, counts, known=known, stood=stood):
+            if block in model.problem.short_blocks and not model.problem.previous:
+                goes = _in_turns(model.problem, left, counts, off=off, stood=stood)
+            else:
+                goes = _who_goes(left, counts, known=known, stood=stood)
+            for person, place in goes:
                 seats.setdefault((block, place), []).append(person.id)
                 stood[person.id] = place
     return seats
+
+
+def _in_turns(
+    problem: Problem,
+    people: list[Person],
+    counts: dict[Place, int],
+    *,
+    off: dict[str, int],
+    stood: dict[str, Place],
+) -> list[tuple[Person, Place]]:
+    """Fill the places so that of people alike those go on the floor who were off it most."""
+    on = {place: count for place, count in counts.items() if not _is_off(problem, place)}
+    rest = {place: count for place, count in counts.items() if place not in on}
+    ranked = sorted(people, key=lambda person: -off.get(person.id, 0))
+    taken = sum(on.values())
+    for person in ranked[taken:]:
+        off[person.id] = off.get(person.id, 0) + 1
+
+    def known(_person: Person, _place: Place) -> bool:
+        return False
+
+    return [
+        *_who_goes(ranked[:taken], on, known=known, stood=stood),
+        *_who_goes(ranked[taken:], rest, known=known, stood=stood),
+    ]
+
+
+def _is_off(problem: Problem, place: Place) -> bool:
+    kind, name = place
+    duty = problem.watch_station
+    if kind == "watches":
+        return duty is not None and duty.is_off_floor
+    return problem.station[name].is_off_floor
 
 
 def _known(problem: Problem, block: int) -> Callable[[Person, Place], bool]:

@@ -90,6 +90,7 @@ def stops(problem: Problem, person: Person, station: Station) -> tuple[str, ...]
         "out_of_service": bool(station.closed_because),
         "fire_watch_only": station.is_fire_watch and not problem.is_adult(person),
         "hot_and_straw": _is_against_before(problem, station),
+        "alarm_hand": station.is_fire_watch and person.needs_company,
         "fire_watch": station.is_hot and problem.watch_station is None,
     }
     return tuple(rule for rule, is_stopping in found.items() if is_stopping)

@@ -132,6 +132,32 @@ def floor_places(model: Model) -> None:
             model.programme.row(row, upper=model.problem.floor_places)
 
 
+def alarm_hand(model: Model) -> None:
+    """Whoever asked for a hand at the alarm has somebody else in the room."""
+    rooms = sorted({station.room for station in model.problem.benches})
+    for block in range(len(model.problem.blocks)):
+        for room in rooms:
+            others, needing = _in_room(model, block, room)
+            for column, size in needing.items():
+                model.programme.row({**others, column: -1.0 / size}, lower=0)
+
+
+def _in_room(model: Model, block: int, room: str) -> tuple[dict[int, float], dict[int, int]]:
+    """Columns of those who can lend a hand in the room, and of those who need one with sizes."""
+    others: dict[int, float] = {}
+    needing: dict[int, int] = {}
+    for at, station in model.slots():
+        for group, column in (
+            model.at(block, station.id) if (at, station.room) == (block, room) else ()
+        ):
+            if model.groups[group].needs_company:
+                needing[column] = model.groups[group].size
+            else:
+                others[column] = 1.0
+    others.update(model.sum_of(model.watches.get((block, room), {}).values()))
+    return others, needing
+
+
 def buddy(model: Model) -> None:
     """A hooded bench that asks for a buddy has an adult without a hood in its room."""
     for block, station in model.slots():

@@ -20,6 +20,9 @@ class PlacingParams:
     kept_share
         Share of the night's production that wishes, learning and rotation may not touch,
         above 0 up to 1.
+    turn
+        Points for each time that somebody is off the floor, or without a place, more often
+        than it is their turn. 0 to 1000.
     wish, learning, rotation, placed, wanted
         Points among the softer aims: a person at a station they like; a learner beside a
         lead; a station the person was not at on the last nights; somebody placed rather
@@ -31,6 +34,7 @@ class PlacingParams:
 
     gap: float = 0.001
     kept_share: float = 0.999
+    turn: float = 8.0
     wish: float = 2.0
     learning: float = 3.0
     rotation: float = 1.0
@@ -45,7 +49,7 @@ class PlacingParams:
             raise ValueError(f"kept_share must be above 0 up to 1, not {self.kept_share}")
         if not 0 <= self.change <= 10:
             raise ValueError(f"change must be 0 to 10, not {self.change}")
-        for name in ("wish", "learning", "rotation", "placed", "wanted"):
+        for name in ("turn", "wish", "learning", "rotation", "placed", "wanted"):
             if not 0 <= getattr(self, name) <= 1000:
                 raise ValueError(f"{name} must be 0 to 1000, not {getattr(self, name)}")
 

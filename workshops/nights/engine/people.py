@@ -111,6 +111,8 @@ class Person:
         Indices of blocks (0 is the first) that the person sits out.
     no_dust, seated_only, no_heavy
         Personal limits, all hard.
+    needs_company
+        Asked for a hand when the alarm goes: never alone in a room, and never the fire watch.
     likes
         Ids of stations the person would like.
     guardians
@@ -134,6 +136,7 @@ class Person:
     no_dust: bool = False
     seated_only: bool = False
     no_heavy: bool = False
+    needs_company: bool = False
     likes: tuple[str, ...] = ()
     guardians: tuple[str, ...] = ()
     sign_offs: tuple[SignOff, ...] = ()

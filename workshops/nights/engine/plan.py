@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from enum import Enum
 from functools import cached_property
 from typing import Any
 
 from inventory.engines import strict
-from workshops.nights.engine.board import Board, Breach
+from workshops.nights.engine.board import Board, Breach, spell_minute, spell_names
+from workshops.nights.engine.model_turns import fair_share
 from workshops.nights.engine.output import Output
 from workshops.nights.engine.placings import Lock, Placing, Role, Watching
 from workshops.nights.engine.problem import Problem
@@ -106,6 +107,11 @@ class Plan:
         """Why somebody keeps the watch then, in one sentence."""
         return self._reasons.why_watching(watching)
 
+    @property
+    def few(self) -> str:
+        """How a handful of people work, in one or two sentences; empty when enough are here."""
+        return _few(self.problem, self.placings, self.output)
+
     @cached_property
     def _reasons(self) -> Reasons:
         return Reasons(self.board, self.output)
@@ -159,14 +165,67 @@ class Plan:
             "idle": strict.to_json(self.idle),
             "changed": strict.to_json(self.changed),
             "breaches": strict.to_json(self.breaches),
+            "few": self.few,
             "sentences": list(self.explain()),
         }
+
+
+def _few(problem: Problem, placings: Iterable[Placing], output: Output) -> str:
+    """How a handful of people work: together, station by station; empty when enough are here."""
+    here = [each for each in problem.people if each.present]
+    at_work = {each.station for each in problem.operations}
+    if not here or 2 * len(here) > len(at_work):
+        return ""
+    parts = []
+    for block, span in enumerate(problem.blocks):
+        names = {problem.station[each.station].name for each in placings if each.block == block}
+        if names:
+            parts.append(f"{spell_minute(span.start)} {spell_names(sorted(names))}")
+    if not parts:
+        return ""
+    count = f"{len(here)} {'person is' if len(here) == 1 else 'people are'} here"
+    return (
+        f"{count} for {len(at_work)} stations with work, so they go together: "
+        f"{'; '.join(parts)}. {_few_make(problem, output)}"
+    )
+
+
+def _few_make(problem: Problem, output: Output) -> str:
+    added = sum(n - output.sets_before.get(kind, 0.0) for kind, n in output.sets.items())
+    sets = int(added + ROUNDING)
+    if sets:
+        return f"That completes {sets} set{'' if sets == 1 else 's'}."
+    made = [
+        f"{each.name} {int(runs)}"
+        for each in problem.operations
+        if (runs := sum(output.made.get(each.id, ())) * each.makes_count + ROUNDING) >= 1
+    ]
+    if not made:
+        return "Nothing can be finished with what is in store."
+    what = spell_names(made)
+    return f"No set can be completed tonight; they make what is worth most to the winter: {what}."
+
+
+def _turns(plan: Plan) -> Iterator[str]:
+    """That the floor is too small for all, and what taking turns may cost."""
+    problem = plan.problem
+    if not problem.short_blocks or problem.previous:
+        return
+    share = fair_share(problem)
+    times = {1: "once", 2: "twice"}.get(share, f"{share} times")
+    yield (
+        f"The floor holds {problem.floor_places}: the others have jobs off it, in turns, at most "
+        f"{times} each where tonight's work allows it."
+    )
 
 
 def _headline(plan: Plan) -> Iterator[str]:
     people = {each.person for each in plan.placings} | {each.person for each in plan.watch}
     stations = {each.station for each in plan.placings}
     yield f"{len(people)} people placed at {len(stations)} stations."
+    if plan.few:
+        yield plan.few
+    yield from _turns(plan)
     for kind in plan.problem.sets:
         before, after = plan.output.sets_before.get(kind.id, 0), plan.output.sets.get(kind.id, 0)
         name = kind.name

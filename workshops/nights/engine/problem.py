@@ -196,6 +196,18 @@ class Problem:
         """Stations at which people are placed: all but the fire watch."""
         return tuple(each for each in self.stations if not each.is_fire_watch)
 
+    @cached_property
+    def short_blocks(self) -> tuple[int, ...]:
+        """Blocks in which more people are here than the floor holds."""
+        if self.floor_places is None:
+            return ()
+        return tuple(
+            block
+            for block, span in enumerate(self.blocks)
+            if sum(each.is_present(span.start, span.end) for each in self.people)
+            > self.floor_places
+        )
+
     def is_adult(self, person: Person) -> bool:
         """Whether the club counts the person as an adult."""
         return person.is_adult(self.club.adult_age)

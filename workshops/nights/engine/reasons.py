@@ -63,6 +63,8 @@ class Reasons:
             yield f"beside {self._leads_of(placing)}, who may lead"
         if (person.id, placing.block, station.id) in self._known:
             yield "as in the plan people know"
+        if station.is_off_floor and placing.block in self.problem.short_blocks:
+            yield f"the floor holds {self.problem.floor_places}, and it is their turn off it"
         others = self._free_for(placing.block, station) - {person.id}
         if station.level_needed and not others:
             yield "nobody else free then is signed off for it"
@@ -174,7 +176,10 @@ class Reasons:
             reason = _LACKS.get(most[0][0], title(most[0][0])) if most else "none has a bench"
             return f"No station is open to {person.name} tonight: {reason}."
         if self._is_floor_full(block):
-            return f"The floor is full with {self.problem.floor_places} people."
+            return (
+                f"The floor is full with {self.problem.floor_places} people, and no job off it "
+                f"is free for {person.name} then."
+            )
         names = spell_names(each.name for each in open_to[:3])
         more = f" (and {len(open_to) - 3} more)" if len(open_to) > 3 else ""
         if self.is_by_hand:

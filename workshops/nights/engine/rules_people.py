@@ -124,6 +124,31 @@ def personal_limits(board: Board) -> Iterator[Breach]:
             yield _at("personal_limits", stint, message)
 
 
+def alarm_hand(board: Board) -> Iterator[Breach]:
+    """Somebody who asked for a hand when the alarm goes is alone in a room, or keeps the watch."""
+    for block, stints in board.by_block.items():
+        rooms = [(stint, _room_of(board, stint)) for stint in stints]
+        for stint, room in rooms:
+            name = stint.person.name
+            if not stint.person.needs_company:
+                continue
+            if stint.role is Role.WATCHES:
+                message = f"{name} asked for a hand when the alarm goes and keeps no fire watch."
+                yield _at("alarm_hand", stint, message)
+            elif not any(at == room and not each.person.needs_company for each, at in rooms):
+                message = f"{name} asked for a hand when the alarm goes and is alone in {room}."
+                yield Breach("alarm_hand", message, (stint.person.id,), block, stint.station.id)
+
+
+def _room_of(board: Board, stint: Stint) -> str:
+    """Where somebody stands: the watch in the room it looks after."""
+    if stint.role is not Role.WATCHES:
+        return stint.station.room
+    kept = (each.room for each in board.watch
+            if (each.person, each.block) == (stint.person.id, stint.block))  # fmt: skip
+    return next(kept, stint.station.room)
+
+
 def one_place(board: Board) -> Iterator[Breach]:
     """Somebody stands in two places at once."""
     for block, stints in board.by_block.items():

@@ -11,6 +11,7 @@ import numpy as np
 from inventory.engines.milp import Programme, Solution, Status
 from inventory.engines.stop import Seconds
 from workshops.nights.engine.model import Model
+from workshops.nights.engine.model_turns import turns
 from workshops.nights.engine.model_wishes import kept_placings, wishes
 from workshops.nights.engine.params import PlacingParams
 
@@ -118,11 +119,13 @@ def softened(model: Model, found: Found, search: Search) -> Found:
     -----
     One weighted programme: production keeps ``kept_share``, and what lies between is worth
     a wish. Benches that are open stay open, more may open. When nothing is found in the
-    time, the values given are good as they are.
+    time, the values given are good as they are. Where the floor holds fewer than come, turns
+    on it weigh most.
     """
     programme = model.programme
     made = _made(programme, found.values)
     points = wishes(model, search.params)
+    points.update(turns(model, search.params.turn))
     cost = programme.cost
     kept = made - (1 - search.params.kept_share) * abs(made)
     row = {column: each for column, each in enumerate(cost) if each}

@@ -18,6 +18,7 @@ def only_for(problem: Problem, station: Station) -> Problem:
     """The night with the station, its fire watch, possible buddies and what is fixed by hand."""
     fixed = {lock.station for lock in problem.locks}
     needs_eyes = station.needs_buddy and station.is_hooded
+    needs_hand = any(person.needs_company for person in problem.people)
     kept = tuple(
         each
         for each in problem.stations
@@ -25,6 +26,7 @@ def only_for(problem: Problem, station: Station) -> Problem:
         or each.is_fire_watch
         or each.id in fixed
         or (needs_eyes and each.room == station.room and not each.is_hooded)
+        or (needs_hand and each.room == station.room)
     )
     return replace(
         problem,

@@ -19,8 +19,8 @@ MOST_NAMED = 3  # people named in a sentence
 # would rather hear about comes last. The crew minimum is what being open means and stays.
 _SELDOM = (
     "one_place", "crew_maximum", "tool_count", "floor_places", "learner_beside_lead", "buddy",
-    "supervision", "minor_hours", "minimum_age", "fire_watch_only", "breaks", "out_of_service",
-    "hot_and_straw", "locks_kept",
+    "supervision", "alarm_hand", "minor_hours", "minimum_age", "fire_watch_only", "breaks",
+    "out_of_service", "hot_and_straw", "locks_kept",
 )  # fmt: skip
 _OFTEN = ("personal_limits", "barred", "prerequisites", "last_spark", "fire_watch")
 _LAST = ("presence", "sign_off")

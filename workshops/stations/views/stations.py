@@ -23,6 +23,7 @@ TRAITS = {
     "is_dusty": "dusty",
     "is_heavy": "heavy lifting",
     "can_sit": "can be done seated",
+    "is_off_floor": "off the floor",
     "needs_buddy": "never alone",
 }
 

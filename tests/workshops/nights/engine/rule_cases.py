@@ -52,6 +52,7 @@ def _vises(count: int, out: int = 0) -> Problem:
 
 
 ADA, BO = person("ada", "drill"), person("bo", "drill")
+SAWYER = person("ada", "saw", needs_company=True)
 KID, MUM = person("kid", "drill", age=15, guardians=("mum",)), person("mum")
 HOOD = bench("weld", is_hooded=True)
 WELD = [bench("weld", **HOT), watch()]
@@ -119,6 +120,10 @@ CASES = [
          _drill(person("ada", "drill", seated_only=True))),
     Case("personal_limits", _drill(person("ada", "drill", no_heavy=True)),
          _drill(person("ada", "drill", no_heavy=True), is_heavy=True)),
+    Case("alarm_hand", night([SAWYER, BO], [bench("drill"), bench("saw")]),
+         night([SAWYER, BO], [bench("drill"), bench("saw", room="yard")]), 2, 1),
+    Case("alarm_hand", night([WELDER, WATCHER], WELD),
+         night([WELDER, person("bo", "watch", needs_company=True)], WELD)),
     Case("last_spark", night([WELDER, WATCHER], WELD, lock_up=1215),
          night([WELDER, WATCHER], WELD, lock_up=1214)),
     Case("fire_watch", night([WELDER, person("bo", "watch", present=(Span(1110, 1215),))], WELD),

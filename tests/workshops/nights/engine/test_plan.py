@@ -71,7 +71,9 @@ def test_the_last_watch_is_told_to_stay() -> None:
 def test_a_full_floor_is_why_somebody_is_idle() -> None:
     problem = night([person("ada", "drill"), person("bo", "drill")],
                     [bench("drill", crew_max=2)], floor_places=1)  # fmt: skip
-    assert [each.reason for each in solve(problem).idle] == ["The floor is full with 1 people."]
+    assert [each.reason for each in solve(problem).idle] == [
+        "The floor is full with 1 people, and no job off it is free for Bo then."
+    ]
 
 
 def test_no_time_gives_first_come_first_placed_and_says_so() -> None:
