@@ -38,6 +38,11 @@ class Due:
         return str(Check.Kind(self.kind).label)
 
     @property
+    def is_begun(self) -> bool:
+        """Whether anything was counted or checked of it, so that it asks for room on the page."""
+        return bool(self.since) or (self.last is not None and self.kind != Check.Kind.FIRST)
+
+    @property
     def told(self) -> str:
         """``27 since the last check, due now``."""
         if self.kind == Check.Kind.FIRST:

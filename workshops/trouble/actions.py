@@ -146,8 +146,8 @@ def _out_of_service(told: Report, by: User | None, at: datetime) -> Tool | None:
     tool = Tool.objects.select_for_update().get(pk=told.tool.pk)
     # One that is out already must not keep the report from being saved.
     if tool.out_of_service < tool.count:
-        fault = told.what.strip() or str(Kind(told.kind).label)
-        take_out_of_service(tool=tool, fault=fault[:200], by=by, at=at)
+        # Everybody reads the fault of a tool, so it says of somebody hurt as little as the board.
+        take_out_of_service(tool=tool, fault=_reason(told), by=by, at=at)
     return tool
 
 

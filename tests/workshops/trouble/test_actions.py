@@ -73,7 +73,14 @@ def test_a_broken_tool_is_out_of_service_with_its_tag(scene, happen, shop) -> No
     tool = make_tool(shop, scene.drill, count=2)
     happen(kind=Trouble.Kind.BROKEN, what="chuck slips", tool=tool)
     tool.refresh_from_db()
-    assert (tool.out_of_service, tool.fault) == (1, "chuck slips")
+    assert (tool.out_of_service, tool.fault) == (1, "broken tool: chuck slips")
+
+
+def test_a_tool_says_no_more_of_somebody_hurt_than_that(scene, happen, shop) -> None:
+    tool = make_tool(shop, scene.drill)
+    happen(what="Ada's thumb", tool=tool)
+    tool.refresh_from_db()
+    assert tool.fault == "somebody hurt"
 
 
 def test_a_tool_that_is_out_already_does_not_keep_the_report(scene, happen, shop) -> None:

@@ -40,13 +40,12 @@ def checks(request: ShopRequest, on: date) -> HttpResponse:
     if request.method == "POST":
         _good_at_a_press(request, night)
         return _back(night)
-    found = list(queries.checks_of(night))
+    due = [(each, uuid.uuid4()) for each in queries.due_tonight(night, rules_of(night.shop))]
     page = {
         "night": night,
-        "lines": [
-            (each, uuid.uuid4()) for each in queries.due_tonight(night, rules_of(night.shop))
-        ],
-        "found": found,
+        "lines": [pair for pair in due if pair[0].is_begun],
+        "first": [pair for pair in due if not pair[0].is_begun and pair[0].kind == "first"],
+        "found": list(queries.checks_of(night)),
         "batches": queries.held_of(night),
         **_who(request, night),
     }

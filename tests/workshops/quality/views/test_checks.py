@@ -56,7 +56,8 @@ def test_a_first_piece_is_due_where_somebody_is_placed(bench, lead) -> None:
         station=bench.scene.drill,
     )  # fmt: skip
     text = lead.get(PAGE).text
-    assert "<b>First piece</b>: not checked yet." in text
+    assert "First piece, once the station is set up" in text
+    assert "Good: Make Post" in text
 
 
 def test_the_next_is_due_after_so_many_counted_pieces(bench, lead) -> None:
