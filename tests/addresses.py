@@ -126,6 +126,7 @@ DECISIONS: dict[str, str] = {
     "paper:order": Permission.MAKE_PAPER,
     "paper:outlook": Permission.MAKE_PAPER,
     "paper:count_sheets": Permission.MAKE_PAPER,
+    "paper:trouble_sheet": Permission.MAKE_PAPER,
     "paper:file": Permission.MAKE_PAPER,
     "nights:list": Permission.SEE_NIGHTS,
     "nights:add": Permission.EDIT_NIGHTS,

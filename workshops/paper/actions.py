@@ -25,6 +25,7 @@ from workshops.paper.orders import print_order
 from workshops.paper.outlooks import print_outlook
 from workshops.paper.printing import print_cards
 from workshops.paper.refusals import PaperRefused
+from workshops.paper.trouble_sheets import print_trouble_sheet
 from workshops.season.models import OutlookRun
 from workshops.season.showing import drawn, stored
 
@@ -106,6 +107,12 @@ def make_count_sheets(*, stocktake: Stocktake, at: datetime) -> Paper:
     paper = Paper(shop=stocktake.shop, kind=Paper.Kind.COUNT_SHEETS, made_at=at)
     name = f"count-sheets-{at.astimezone(stocktake.shop.zone):%Y-%m-%d}.pdf"
     return _kept(paper, name, print_count_sheets(stocktake, at))
+
+
+def make_trouble_sheet(*, shop: Shop, at: datetime) -> Paper:
+    """Keep the blank incident sheet: one page for the binder."""
+    paper = Paper(shop=shop, kind=Paper.Kind.TROUBLE, made_at=at)
+    return _kept(paper, "incident-sheet.pdf", print_trouble_sheet(shop, at))
 
 
 def make_order(*, order: Order, at: datetime) -> Paper:

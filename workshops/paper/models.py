@@ -19,6 +19,7 @@ class Paper(OfShop):
         COUNT_SHEETS = "count", "count sheets"
         ORDER = "order", "purchase order"
         LABELS = "labels", "labels"
+        TROUBLE = "trouble", "blank incident sheet"
 
     kind = models.CharField(max_length=8, choices=Kind.choices)
     night = models.ForeignKey(Night, models.CASCADE, null=True, blank=True, related_name="papers")

@@ -15,5 +15,6 @@ urlpatterns: list[URLPattern] = [
     path("paper/order/", order_views.order, name="order"),
     path("paper/labels/", label_views.labels, name="labels"),
     path("paper/count-sheets/", views.count_sheets, name="count_sheets"),
+    path("paper/incident-sheet/", views.trouble_sheet, name="trouble_sheet"),
     path("paper/<int:pk>/", views.file, name="file"),
 ]

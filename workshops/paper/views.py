@@ -15,7 +15,7 @@ from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.common.jobs import start
 from workshops.nights.models import Night
 from workshops.nights.queries import next_night, night_on
-from workshops.paper import queries
+from workshops.paper import actions, queries
 from workshops.paper.models import Paper
 
 LATEST = 30
@@ -78,6 +78,14 @@ def count_sheets(request: ShopRequest) -> HttpResponse:
     if found is None:
         raise Http404("There is no such stocktake in this shop.")
     return _job(request, "print_count_sheets", stocktake=found.pk)
+
+
+@require_POST
+@guard(Permission.MAKE_PAPER)
+def trouble_sheet(request: ShopRequest) -> HttpResponse:
+    """The blank incident sheet; a single page, so it is made while one waits."""
+    paper = actions.make_trouble_sheet(shop=request.shop, at=timezone.now())
+    return redirect("paper:file", shop=request.shop.slug, pk=paper.pk)
 
 
 def _asked_night(request: ShopRequest) -> Night:
