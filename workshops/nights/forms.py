@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import Any
 
 from django import forms
@@ -10,8 +9,8 @@ from django import forms
 from inventory.places.models import Shop
 from workshops.nights.models import Night, SignUp
 from workshops.nights.repeating import Weekday
+from workshops.people.fields import PersonField, offer_people
 from workshops.people.models import Person
-from workshops.people.names import told_apart
 from workshops.stations.models import Operation
 
 
@@ -22,23 +21,6 @@ class Clock(forms.TimeInput):
 
     def __init__(self) -> None:
         super().__init__(format="%H:%M")
-
-
-class PersonField(forms.ModelChoiceField[Person]):
-    """One person of the shop, two of one name told apart."""
-
-    names: Mapping[int, str] = {}
-
-    def label_from_instance(self, obj: Person) -> str:
-        """The name as the list of people shows it."""
-        return self.names.get(obj.pk) or str(obj)
-
-
-def offer_people(field: forms.Field, shop: Shop) -> None:
-    """Let the field choose from everybody on the shop's list. 1 query."""
-    assert isinstance(field, PersonField)
-    people = Person.objects.filter(shop=shop, is_active=True)
-    field.queryset, field.names = people, told_apart(people)
 
 
 class NightForm(forms.Form):
@@ -93,7 +75,7 @@ class ComingForm(forms.Form):
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        offer_people(self.fields["person"], shop)
+        offer_people(shop, self.fields["person"])
 
 
 class PersonForm(forms.Form):
@@ -103,7 +85,7 @@ class PersonForm(forms.Form):
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        offer_people(self.fields["person"], shop)
+        offer_people(shop, self.fields["person"])
 
 
 class ReasonForm(forms.Form):
@@ -156,7 +138,7 @@ class PermitForm(forms.Form):
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        offer_people(self.fields["watcher"], shop)
+        offer_people(shop, self.fields["watcher"])
 
 
 class WatchEndForm(forms.Form):

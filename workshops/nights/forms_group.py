@@ -9,7 +9,7 @@ from django import forms
 
 from inventory.places.models import Shop
 from workshops.nights.actions.group import MOST_MEMBERS, Member
-from workshops.nights.forms import PersonField, offer_people
+from workshops.people.fields import PersonField, offer_people
 from workshops.people.models import Person
 
 HERE, LATER = "here", "later"
@@ -62,8 +62,8 @@ class GroupForm(forms.Form):
     def __init__(self, *args: Any, shop: Shop, is_tonight: bool, **kwargs: Any) -> None:
         kwargs["initial"] = {"are_here": is_tonight, "client_key": uuid.uuid4()}
         super().__init__(*args, **kwargs)
-        offer_people(self.fields["leader_1"], shop)
-        offer_people(self.fields["leader_2"], shop)
+        offer_people(shop, self.fields["leader_1"])
+        offer_people(shop, self.fields["leader_2"])
 
     def clean(self) -> dict[str, Any]:
         """As many names as members, or fewer."""

@@ -15,6 +15,7 @@ from workshops.club.fields import DayOfYearField
 from workshops.common.fields import SeveralField
 from workshops.common.sheets import BYTES_MOST, SheetRefused
 from workshops.people.exchange.commit import read_people
+from workshops.people.fields import PersonField, offer_people
 from workshops.people.models import Person, Review
 from workshops.people.points import points_of
 from workshops.people.queries import namesakes
@@ -107,9 +108,7 @@ class SignOffForm(forms.Form):
     level = forms.TypedChoiceField(
         label="How far", coerce=int, choices=Level.choices, widget=forms.RadioSelect
     )
-    signed_by = forms.ModelChoiceField(
-        Person.objects.none(), label="Signed by", empty_label="choose"
-    )
+    signed_by = PersonField(Person.objects.none(), label="Signed by", empty_label="choose")
     points = forms.MultipleChoiceField(
         label="Shown, from the station's own list",
         required=False,
@@ -135,7 +134,7 @@ class SignOffForm(forms.Form):
         stations = Station.objects.filter(shop=shop, is_in_use=True)
         self.fields["station"].queryset = stations  # type: ignore[attr-defined]
         chosen = Person.objects.filter(pk__in=[signer.pk for signer in signers])
-        self.fields["signed_by"].queryset = chosen  # type: ignore[attr-defined]
+        offer_people(shop, self.fields["signed_by"], people=chosen)
         self._offer_points(stations)
 
     def _offer_points(self, stations: QuerySet[Station]) -> None:
@@ -263,14 +262,14 @@ class WaiverForm(forms.Form):
 class GuardianForm(forms.Form):
     """A grown-up who answers for a minor."""
 
-    guardian = forms.ModelChoiceField(Person.objects.none(), label="Guardian", empty_label="choose")
+    guardian = PersonField(Person.objects.none(), label="Guardian", empty_label="choose")
     consent_on = day_field("Consent signed on", required=False)
     may_collect = forms.BooleanField(label="May collect the child", required=False, initial=True)
 
     def __init__(self, *args: Any, minor: Person, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         others = Person.objects.filter(shop_id=minor.shop_id).active().exclude(pk=minor.pk)
-        self.fields["guardian"].queryset = others  # type: ignore[attr-defined]
+        offer_people(minor.shop, self.fields["guardian"], people=others)
 
 
 class AccountForm(forms.Form):

@@ -9,6 +9,7 @@ from django import forms
 
 from inventory.places.models import Shop
 from workshops.nights.models import Night
+from workshops.people.fields import PersonField, offer_people
 from workshops.people.models import Person
 from workshops.people.points import points_of
 from workshops.stations.models import Level, Station
@@ -17,29 +18,28 @@ from workshops.stations.models import Level, Station
 class DateForm(forms.Form):
     """A line of the timetable."""
 
-    learner = forms.ModelChoiceField(Person.objects.none(), label="Who learns")
+    learner = PersonField(Person.objects.none(), label="Who learns")
     station = forms.ModelChoiceField(Station.objects.none(), label="Where")
-    lead = forms.ModelChoiceField(Person.objects.none(), label="Beside whom")
+    lead = PersonField(Person.objects.none(), label="Beside whom")
     night = forms.ModelChoiceField(Night.objects.none(), label="On which night")
 
     def __init__(self, *args: Any, shop: Shop, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        people = Person.objects.filter(shop=shop).active()
         planned = Night.objects.filter(
             shop=shop, date__gte=today, status=Night.Status.PLANNED
         ).order_by("date")
         stations = Station.objects.filter(
             shop=shop, is_in_use=True, level_needed__gte=Level.WITH_A_LEAD
         )
-        choices = {"learner": people, "lead": people, "station": stations, "night": planned}
-        for name, rows in choices.items():
-            self.fields[name].queryset = rows  # type: ignore[attr-defined]
+        offer_people(shop, self.fields["learner"], self.fields["lead"])
+        self.fields["station"].queryset = stations  # type: ignore[attr-defined]
+        self.fields["night"].queryset = planned  # type: ignore[attr-defined]
 
 
 class ResignForm(forms.Form):
     """What was shown, and who saw it."""
 
-    signed_by = forms.ModelChoiceField(Person.objects.none(), label="Seen and signed by")
+    signed_by = PersonField(Person.objects.none(), label="Seen and signed by")
     points = forms.MultipleChoiceField(
         label="Shown tonight", required=False, widget=forms.CheckboxSelectMultiple
     )
@@ -53,7 +53,7 @@ class ResignForm(forms.Form):
             kwargs["initial"] = {"signed_by": signers[0]} | kwargs.get("initial", {})
         super().__init__(*args, **kwargs)
         chosen = Person.objects.filter(pk__in=[each.pk for each in signers])
-        self.fields["signed_by"].queryset = chosen  # type: ignore[attr-defined]
+        offer_people(station.shop, self.fields["signed_by"], people=chosen)
         points = points_of(station)
         self.fields["points"].choices = [(each, each) for each in points]  # type: ignore[attr-defined]
         if not points:
