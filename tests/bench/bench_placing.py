@@ -12,6 +12,8 @@ from statistics import median
 
 from inventory.engines.stop import Seconds
 from tests.bench.placing_nights import night
+from tests.bench.saved_nights import saved
+from workshops.nights.engine.output import Output
 from workshops.nights.engine.params import PlacingParams
 from workshops.nights.engine.plan import Plan, Proof
 from workshops.nights.engine.problem import Problem
@@ -31,6 +33,7 @@ def run() -> Rows:
         *_replans("one of them", _anybody),
         *_replans("the busiest welder", _welder),
         *_explanations(),
+        *_saved(),
     ]
 
 
@@ -111,6 +114,26 @@ def _explanations() -> Rows:
             seconds.append(time.perf_counter() - started)
     figure = f"median {median(seconds):.3f} s, longest {max(seconds):.3f} s"
     return [("why a station of 30 people is closed", figure, "0.1 s")]
+
+
+def _saved() -> Rows:
+    """The sixty saved nights: as good as they were, and how much more than first come."""
+    plans = [(each, solve(each.problem, PATIENCE)) for each in saved()]
+    _refuse_illegal([plan for _, plan in plans])
+    worse = sum(plan.output.worth < each.worth * 0.999 for each, plan in plans)
+    more = [plan.output.worth / plan.first_come - 1 for _, plan in plans if plan.first_come > 1]
+    sets = [sets_in(plan.output) - sets_in(plan.first_come_output) for _, plan in plans]
+    gain = f"median {median(more):.0%} more worth, median {median(sets):.0f} sets more"
+    return [
+        ("60 saved nights: worse than saved by 0.1 %", f"{worse}", "0"),
+        ("60 saved nights: against first come, first placed", gain, "0 % or more"),
+    ]
+
+
+def sets_in(output: Output) -> int:
+    """Whole sets that an output adds."""
+    before = output.sets_before
+    return int(sum(n - before.get(kind, 0.0) for kind, n in output.sets.items()) + 1e-6)
 
 
 def _crippled(problem: Problem) -> Problem:

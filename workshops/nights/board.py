@@ -41,6 +41,15 @@ class Spare:
 
 
 @dataclass(frozen=True, slots=True)
+class OffFloor:
+    """Somebody for whom the floor has no room in a block: their job off it, or why none."""
+
+    name: str
+    job: str
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Cell:
     """One station in one block."""
 
@@ -110,6 +119,29 @@ class BoardView:
     def empty_rows(self) -> list[Row]:
         """Stations with nobody all night: places for somebody who is moved by hand."""
         return [row for row in self.rows if not row.has_seats]
+
+    @property
+    def off_floor(self) -> list[tuple[Block, list[OffFloor]]]:
+        """Where the floor holds fewer than come: by block, who has a job off it, and who none."""
+        index = {block.pk: position for position, block in enumerate(self.blocks)}
+        stations = self.loaded.bare.station
+        jobs: dict[int, list[OffFloor]] = {block: [] for block in self.loaded.bare.short_blocks}
+        for row in self.loaded.placings:
+            station = stations[str(row.station_id)]
+            if index[row.block_id] in jobs and station.is_off_floor:
+                found = OffFloor(self.names[row.person_id], station.name)
+                jobs[index[row.block_id]].append(found)
+        for block, people in self.idle:
+            if index[block.pk] in jobs:
+                jobs[index[block.pk]] += [
+                    OffFloor(each.short_name, "", each.why) for each in people
+                ]
+        return [(self.blocks[block], found) for block, found in jobs.items()]
+
+    @property
+    def floor_places(self) -> int | None:
+        """How many people the floor holds, where the club set a number."""
+        return self.loaded.bare.floor_places
 
     @property
     def version(self) -> str:

@@ -26,6 +26,8 @@
     said.textContent = words;
     said.classList.toggle("wb-said--no", isDone === false);
   }
+  function isToEnd() { return toEnd.getAttribute("aria-pressed") === "true"; }
+  function setToEnd(is) { toEnd.setAttribute("aria-pressed", String(is)); }
   function url(kind, person, block) { return base + kind + "/" + block + "/" + person + "/"; }
   function token() { return root.querySelector("[name=csrfmiddlewaretoken]").value; }
 
@@ -60,7 +62,7 @@
 
   function ask() {
     var mine = asked += 1;
-    var question = url("places", held.person, held.block) + (toEnd.checked ? "?to_end=yes" : "");
+    var question = url("places", held.person, held.block) + (isToEnd() ? "?to_end=yes" : "");
     fetch(question, {headers: {Accept: "application/json"}}).then(function (answer) {
       if (!answer.ok) { throw new Error(String(answer.status)); }
       return answer.json();
@@ -141,7 +143,7 @@
     if (found && found.is_here) { letGo(true); return; }
     var person = held.person;
     var given = new URLSearchParams({station: station, seen: board().dataset.seen});
-    if (toEnd.checked) { given.set("to_end", "yes"); }
+    if (isToEnd()) { given.set("to_end", "yes"); }
     send(url("move", person, block), given, function () {
       var seat = seatOf(person, block);
       if (seat) { seat.focus({preventScroll: true}); }
@@ -160,7 +162,7 @@
         if (!fresh) { throw new Error("no board"); }
         letGo();
         board().replaceWith(document.importNode(fresh, true));
-        toEnd.checked = false;
+        setToEnd(false);
         tell(fresh.dataset.said || "", fresh.dataset.done !== "no");
         if (then) { then(); }
       })
@@ -220,7 +222,7 @@
   });
 
   document.getElementById("pick-off").addEventListener("click", function () { letGo(true); });
-  toEnd.addEventListener("change", function () { if (held) { ask(); } });
+  toEnd.addEventListener("click", function () { setToEnd(!isToEnd()); if (held) { ask(); } });
 
   // ---- dragging: at once with a mouse, after a moment's rest with a finger ---------------------
 
