@@ -36,6 +36,7 @@ from workshops.paper.models import Paper
 from workshops.quality.models import Check, Held
 from workshops.stations.actions import stop_station
 from workshops.stations.models import Operation, SheetPart
+from workshops.tonight.models import Ask, Tap, Told
 from workshops.trouble.models import Trouble
 
 Rows = dict[str, Any]
@@ -58,6 +59,9 @@ KINDS = {
     "training": {"person": "person", "station": "station"},
     "training:drop": {"pk": "training_date"},
     "nights:group": {"on": "day", "pk": "group"},
+    "tonight": {"on": "day", "pk": "station"}, "tonight:replied": {"on": "day", "pk": "ask"},
+    "tonight:changed": {"on": "day", "pk": "tap"}, "tonight:back": {"on": "day", "pk": "tap"},
+    "tonight:rung": {"on": "day", "pk": "told"},
     "trouble": {"on": "day", "pk": "trouble", "person": "person"}, "trouble:reopen": {
         "on": "day", "pk": "stop",
     },
@@ -161,6 +165,9 @@ def rows_of(shop: Shop, day: date) -> Rows:
         ).pk,
         "group": Group.objects.create(shop=shop, night=night, name="Troop 41").pk,
         "held": _held(night, operation).pk,
+        "ask": Ask.objects.create(shop=shop, night=night, person=person, station=station).pk,
+        "tap": Tap.objects.create(shop=shop, night=night, person=person).pk,
+        "told": Told.objects.create(shop=shop, night=night, person=person, has_email=False).pk,
         "stop": stop_station(
             station=station, reason="x", stopped_by="Dov", starts_on=day, at=AT
         ).pk,

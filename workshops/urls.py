@@ -26,7 +26,7 @@ COMMON_PAGES = [
 # Slices whose pages all belong to one shop, from the left. ``access``, ``mine`` and ``home`` also
 # have pages of no shop and write the shop into their addresses themselves.
 SHOP_SLICES = ["club", "stations", "people", "nights", "quality", "trouble", "season", "training",
-               "stock", "paper"]  # fmt: skip
+               "tonight", "stock", "paper"]  # fmt: skip
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("admin/", admin.site.urls),

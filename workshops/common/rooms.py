@@ -84,7 +84,14 @@ PEOPLE = (
 # In the order of an evening: what is asked most often comes first, the rest behind "More".
 ROOMS = (
     Room("Tonight", "tonight", "home", "home:home", "see_home"),
-    Room("Nights", "nights", "nights", "nights:list", "see_nights"),
+    Room(
+        "Nights",
+        "nights",
+        "nights",
+        "nights:list",
+        "see_nights",
+        also=("tonight", "quality", "trouble"),
+    ),
     Room(
         "People",
         "people",

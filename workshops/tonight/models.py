@@ -58,7 +58,8 @@ class Tap(OfShop):
     """One tap "not coming", or its taking back: the plan before and the plan after.
 
     ``before`` and ``after`` are lists of [person, block, station, role], by ids; ``after`` is
-    none when the plan could not be made anew.
+    none until
+    the plan was made anew, and for good where ``trouble`` says why it could not be.
     """
 
     night = models.ForeignKey(Night, models.CASCADE, related_name="taps")
@@ -66,10 +67,12 @@ class Tap(OfShop):
     answer_before = models.CharField(max_length=5, blank=True, help_text="empty: had not answered")
     before = models.JSONField(default=list)
     after = models.JSONField(null=True, blank=True)
+    trouble = models.CharField(max_length=300, blank=True, help_text="why there is no after")
     run_before = models.ForeignKey(
         PlacingRun, models.SET_NULL, null=True, blank=True, related_name="+"
     )
     run = models.ForeignKey(PlacingRun, models.SET_NULL, null=True, blank=True, related_name="+")
+    steps = models.JSONField(default=list, help_text="the board's own steps, by id, first first")
     undoes = models.OneToOneField(
         "self", models.CASCADE, null=True, blank=True, related_name="undone_by"
     )

@@ -16,6 +16,7 @@ from workshops.common.jobs import run_now
 from workshops.common.models import Job
 from workshops.nights.models import Change, Placing, Tally
 from workshops.people.models import Bar, SignOff
+from workshops.tonight.models import Tap
 
 # How often each door is tried, by the name of its address.
 TRIED = {
@@ -28,6 +29,7 @@ TRIED = {
     "people:account": 1, "people:walk_in": 1, "people:add": 1, "stations:edit": 1, "club:rule": 2,
     "club:usual": 1, "training:timetable": 6, "training:take": 1, "training:resign_one": 5,
     "people:write_list": 5, "people:merge": 5,
+    "tonight:not_coming": 2, "tonight:back": 2, "tonight:training": 1,
 }  # fmt: skip
 # Doors that ask what was seen before: how it comes to be seen.
 SEEN = {"people:write_list": list_brought, "people:merge": joining}
@@ -35,7 +37,8 @@ ARGUMENTS = {each.name: set(each.arguments) - {"shop"} for each in every_address
 KEYS = [f"00000000-0000-4000-8000-00000000000{number}" for number in (1, 2)]
 RULES = ["sign_off_months", "waiver_needed", "adult_age", "signers_named_by", "points_needed"]
 # What stands as "pk" in an address, where it is not a person.
-PK = {"people:life": "station", "stations:edit": "station", "nights:undo_tally": "tally"}
+PK = {"people:life": "station", "stations:edit": "station", "nights:undo_tally": "tally",
+      "tonight:back": "tap"}
 
 
 class ByViews:
@@ -64,11 +67,14 @@ class ByViews:
             values["pk"] = SignOff.objects.get(pk=values["sign_off"]).person_id
         if name == "nights:move":
             values["on"] = self._night_of(values["block"])
+        if name == "tonight:back" and values["pk"]:
+            values["on"] = Tap.objects.get(pk=values["pk"]).night.date
         kwargs = {each: (values | seen)[each] for each in ARGUMENTS[name]}
         return reverse(name, kwargs={"shop": self.world.shop.slug, **kwargs})
 
     def _pk(self, kind: str) -> int:
-        return self.a_row(Tally) if kind == "tally" else self.pick(kind).pk
+        rows = {"tally": Tally, "tap": Tap}
+        return self.a_row(rows[kind]) if kind in rows else self.pick(kind).pk
 
     def _night_of(self, block: int) -> Any:
         rows = {row.pk: row.night.date for row in self.world.rows["block"]}

@@ -44,6 +44,11 @@ DOORS: dict[str, Door] = {
     "nights:add": N, "nights:repeat": N, "nights:cancel": N,
     # Other times move nobody anywhere: the board tells whom a rule stops then.
     "nights:times": N,
+    # The others are placed anew; the lines of the timetable go with a night called off.
+    "tonight:not_coming": P, "tonight:back": P, "tonight:training": P,
+    # Who was asked and whether they come, as "nights:coming"; the rest tells and shows.
+    "tonight:asked": N, "tonight:replied": N, "tonight:phones": N,
+    "tonight:off": N, "tonight:tell": N, "tonight:rung": N, "tonight:ring_list": N,
     # A group brings new people, who have no sign-off; the rest of these only show.
     "nights:group": N, "nights:new_group": N, "nights:contacts": N, "people:private": N,
     # Whether somebody comes, as "nights:coming" which is tried, and one's own details.

@@ -25,6 +25,8 @@ WRITE_SIGN_OFFS = {
 CALL_NIGHTS = {
     "workshops/home/demo/steps.py", "workshops/home/demo/standing.py",
     "workshops/season/actions.py", "workshops/trouble/actions.py",
+    "workshops/tonight/actions/asking.py", "workshops/tonight/actions/snow.py",
+    "workshops/tonight/actions/tapping.py",
     "workshops/training/actions.py", "workshops/training/views/timetable.py",
     "workshops/mine/forms.py", "workshops/mine/views/nights.py",  # sign-ups alone
 }  # fmt: skip
