@@ -166,7 +166,7 @@ class _Filling:
         return has_room and learners < self.problem.learner_ratio(station) * len(leads)
 
     def _has_tools(self, station: Station) -> bool:
-        if self._opened(station, 1) == self._opened(station):
+        if not station.tools or self._opened(station, 1) == self._opened(station):
             return True
         for tool in self.problem.tools:
             used = sum(

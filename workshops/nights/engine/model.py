@@ -62,8 +62,9 @@ def empty_model(
 ) -> Model:
     """A model with its columns for people and benches, and no rows yet."""
     model = Model(problem, groups(problem, off, are_single=are_single), off)
+    spare = {each.id for each in problem.spare_jobs}
     for block in range(len(problem.blocks)):
-        for station in problem.benches:
+        for station in (each for each in problem.benches if each.id not in spare):
             _add_slot(model, block, station)
     return model
 

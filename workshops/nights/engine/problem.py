@@ -208,6 +208,12 @@ class Problem:
             > self.floor_places
         )
 
+    @cached_property
+    def spare_jobs(self) -> tuple[Station, ...]:
+        """Jobs off the floor that anybody may do and that make nothing; none fixed by hand."""
+        asked = {each.station for each in self.operations} | {each.station for each in self.locks}
+        return tuple(each for each in self.benches if each.is_spare_job and each.id not in asked)
+
     def is_adult(self, person: Person) -> bool:
         """Whether the club counts the person as an adult."""
         return person.is_adult(self.club.adult_age)

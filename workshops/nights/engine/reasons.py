@@ -171,6 +171,11 @@ class Reasons:
         stations = [each for each in self.problem.benches if not each.closed_because]
         open_to = [each for each in stations if not gates.stops(self.problem, person, each)]
         if not open_to:
+            everywhere = [bar.reason for bar in person.bars if bar.station is None and bar.reason]
+            if everywhere and all(
+                gates.is_barred(self.problem, person, each.id) for each in stations
+            ):
+                return f"No station is open to {person.name} tonight: {everywhere[0].rstrip('.')}."
             rules = [gates.stops(self.problem, person, each)[0] for each in stations]
             most = Counter(rules).most_common(1)
             reason = _LACKS.get(most[0][0], title(most[0][0])) if most else "none has a bench"
@@ -184,7 +189,8 @@ class Reasons:
         more = f" (and {len(open_to) - 3} more)" if len(open_to) > 3 else ""
         if self.is_by_hand:
             return f"Nobody has placed {person.name} then. No rule about them stops {names}{more}."
-        return f"Nothing more to do or no free place then at {names}{more}."
+        minor = "" if self.problem.is_adult(person) else ", or nobody free to look after them"
+        return f"Nothing more to do or no free place then at {names}{more}{minor}."
 
     def _is_floor_full(self, block: int) -> bool:
         most, stints = self.problem.floor_places, self.board.by_block.get(block, [])

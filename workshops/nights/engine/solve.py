@@ -9,6 +9,7 @@ from workshops.nights.engine.assembly import assemble
 from workshops.nights.engine.board import Board
 from workshops.nights.engine.deal import deal
 from workshops.nights.engine.greedy import first_come
+from workshops.nights.engine.jobs import with_jobs
 from workshops.nights.engine.locks import check_locks, refuse_together
 from workshops.nights.engine.making import expected_output, standing
 from workshops.nights.engine.output import Output
@@ -65,7 +66,7 @@ def solve(
     check_locks(problem)
     boards = [first_come(problem)]
     searched, bound = _searched(problem, Search(clock, seed, params))
-    boards += searched
+    boards = [with_jobs(each) for each in (*boards, *searched)]
     outputs = [expected_output(problem, board.placings) for board in boards]
     best = _better(problem, boards, outputs)
     return Plan(

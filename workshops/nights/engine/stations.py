@@ -115,6 +115,13 @@ class Station:
         return max(self.crew_min, 2) if self.needs_buddy and not self.is_hooded else self.crew_min
 
     @property
+    def is_spare_job(self) -> bool:
+        """Whether it could be given to anybody without a place: off the floor, nobody wanted."""
+        plain = not (self.is_hot or self.is_hooded or self.has_straw or self.needs_buddy)
+        asks_nothing = self.level_needed is None and not self.tools and self.crew_least == 1
+        return self.is_off_floor and plain and asks_nothing and not self.wanted
+
+    @property
     def takes_learners(self) -> bool:
         """Whether somebody signed off "with a lead" works here as a learner."""
         return self.level_needed is not None and self.level_needed.rank > Level.WITH_A_LEAD.rank

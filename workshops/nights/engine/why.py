@@ -74,6 +74,8 @@ def why_closed(board: Board, output: Output, station_id: str) -> Closed:
     if station.closed_because or not station.benches:
         reason = station.closed_because or "It has no bench tonight"
         return Closed(station_id, _sentence(reason), ("out_of_service",), cover, nearly)
+    if station in problem.spare_jobs:
+        return Closed(station_id, "Nobody is left without a place, so this job waits.")
     if station.is_hot and problem.blocks and problem.blocks[0].end > problem.last_spark:
         # Without this the people who are away would be blamed for an early lock-up.
         return Closed(station_id, _too_early(problem), ("last_spark",), cover, nearly)

@@ -89,3 +89,28 @@ def test_two_people_go_through_the_stations_and_complete_sets() -> None:
 
 def test_of_enough_people_nothing_is_said() -> None:
     assert solve(crowd(6, 6)).few == ""
+
+
+def test_a_job_off_the_floor_is_kept_from_block_to_block() -> None:
+    people = [person("ada", "drill"), person("bo")]
+    jobs = [
+        bench(name, level_needed=None, crew_max=2, is_off_floor=True, room="hall")
+        for name in ("labels", "phone")
+    ]
+    made = (Operation("o", "drill", "Drill", 10.0, "post"),)
+    plan = solve(
+        night(people, [bench("drill"), *jobs], blocks=BLOCKS, operations=made,
+              pieces=(Piece("post", "Post", 10.0),))
+    )  # fmt: skip
+    assert [each.station for each in plan.placings if each.person == "bo"] == ["labels"] * 3
+    waiting = next(each for each in plan.closed if each.station == "phone")
+    assert waiting.reason == "Nobody is left without a place, so this job waits."
+
+
+def test_a_minor_whom_nobody_is_free_to_look_after_gets_no_job() -> None:
+    people = [person("ada", "weld"), person("kid", age=14)]
+    job = bench("labels", level_needed=None, is_off_floor=True, room="hall")
+    plan = solve(night(people, [bench("weld", is_hooded=True), job]))
+    assert plan.is_legal(), plan.breaches
+    assert [each.person for each in plan.placings] == ["ada"]
+    assert "nobody free to look after them" in plan.idle[0].reason
