@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import uuid
 
+from auditlog.models import LogEntry
 from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.db import transaction
 
 from inventory.places.models import Shop
 from workshops.access.models import Membership, User
+from workshops.access.throttle import let_in_again
 
 
 class AccessRefused(ValueError):
@@ -108,6 +110,31 @@ def add_member(*, shop: Shop, role: str, username: str, password: str, **names: 
     user = make_user(username=username, password=password, **names)
     # One transaction around both, or a refused role would leave an account that opens nothing.
     return give_role(user=user, shop=shop, role=role)
+
+
+@transaction.atomic
+def close_account(*, user: User, shop: Shop, name: tuple[str, str]) -> bool:
+    """End the membership; and, where no other shop knows the account, make it nobody's.
+
+    Rows that say what the account did go on pointing to it, under ``name``: first and last.
+    Says whether the account was closed.
+
+    Raises
+    ------
+    LastCoordinator
+        When the user is the shop's only coordinator.
+    """
+    take_role(user=user, shop=shop)
+    if user.memberships.exists() or user.is_staff or user.is_superuser:
+        return False
+    let_in_again(user.username)
+    LogEntry.objects.filter(actor=user).update(actor_email=None)
+    user.username = f"closed-{uuid.uuid4().hex[:12]}"
+    (user.first_name, user.last_name), user.email = name, ""
+    user.is_active = False
+    user.set_unusable_password()
+    user.save()
+    return True
 
 
 def change_role(*, user: User, shop: Shop, role: str) -> str:

@@ -22,6 +22,7 @@ class Permission(StrEnum):
     # Apart from seeing people: whoever runs a night needs a birthday, whoever reads a list does
     # not.
     SEE_PRIVATE = "see_private"  # contact, limits, date of birth
+    ERASE_PEOPLE = "erase_people"  # and take out everything that is kept of one person
     SIGN_OFF = "sign_off"
     BAR_PEOPLE = "bar_people"
     SEE_STOCK = "see_stock"

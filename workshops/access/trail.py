@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 from typing import Any
@@ -10,6 +10,7 @@ from typing import Any
 from auditlog.models import LogEntry
 from django.contrib.contenttypes.models import ContentType
 from django.core.exceptions import FieldDoesNotExist
+from django.db import models
 
 from inventory.places.models import Shop
 
@@ -77,6 +78,40 @@ def trail_of(shop: Shop, asked: Asked) -> list[Line]:
     if asked.before is not None:
         rows = rows.filter(pk__lt=asked.before)
     return [_line(row) for row in rows.order_by("-pk")[:AT_ONCE]]
+
+
+def trail_about(model: type[models.Model], numbers: Collection[int]) -> list[dict[str, Any]]:
+    """What was changed in rows of one kind, as plain values, the latest first (one query)."""
+    rows = LogEntry.objects.filter(
+        content_type=ContentType.objects.get_for_model(model),
+        object_pk__in=[str(number) for number in numbers],
+    ).select_related("actor")
+    lines = [_line(row) for row in rows.order_by("-pk")]
+    return [
+        {
+            "at": line.at.isoformat(), "who": line.who, "done": line.done,
+            "changes": [[each.field, each.before, each.after] for each in line.changes],
+        }
+        for line in lines
+    ]  # fmt: skip
+
+
+def forget_in_trail(model: type[models.Model], numbers: Collection[int], name: str) -> None:
+    """Leave of rows of one kind that they were changed, when and by whom, and not what was said."""
+    rows = LogEntry.objects.filter(
+        content_type=ContentType.objects.get_for_model(model),
+        object_pk__in=[str(number) for number in numbers],
+    )
+    for row in rows:
+        row.changes = {field: _hidden_both(values) for field, values in (row.changes or {}).items()}
+        row.object_repr, row.changes_text, row.serialized_data = name, "", None
+        row.save(update_fields=["changes", "object_repr", "changes_text", "serialized_data"])
+
+
+def _hidden_both(values: Any) -> Any:
+    if not isinstance(values, list):
+        return NOT_SHOWN
+    return [hidden(str(value)) for value in values]
 
 
 def _line(row: Any) -> Line:

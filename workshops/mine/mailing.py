@@ -1,4 +1,4 @@
-"""The letter with the link."""
+"""The letter with the link, and the one to an address that is no longer somebody's."""
 
 from __future__ import annotations
 
@@ -31,4 +31,20 @@ def send_link(link: Link, people: Sequence[Person], *, site: str) -> None:
         render_to_string("mine/link.txt", words),
         settings.DEFAULT_FROM_EMAIL,
         [link.email],
+    )
+
+
+def send_address_changed(person: Person, before: str) -> None:
+    """Tell the address a person had before that it is theirs no more; the new one is not named."""
+    club = getattr(person.shop, "club", None)
+    words = {
+        "person": person,
+        "club": club.name if club else person.shop.name,
+        "contact": club.contact if club else "",
+    }
+    send_mail(
+        "Your e-mail address was changed",
+        render_to_string("mine/address_changed.txt", words),
+        settings.DEFAULT_FROM_EMAIL,
+        [before],
     )

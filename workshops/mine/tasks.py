@@ -8,6 +8,13 @@ from workshops.common.jobs import Running, job
 from workshops.mine.links import people_at
 from workshops.mine.mailing import send_link
 from workshops.mine.models import Link
+from workshops.mine.scrubbing import scrub_mine
+from workshops.mine.telling import links_sent
+from workshops.people.erasing import also_erase
+from workshops.people.telling import also_tell
+
+also_erase(scrub_mine)
+also_tell(links_sent)
 
 
 # A job, so that the page answers as quickly for an address nobody knows.

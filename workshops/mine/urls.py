@@ -17,4 +17,6 @@ urlpatterns: list[URLPattern] = [
     path("<slug:shop>/my/hours/", pages.hours, name="hours"),
     path("<slug:shop>/my/calendar/", pages.calendar, name="feed"),
     path("<slug:shop>/my/details/", pages.details, name="details"),
+    path("<slug:shop>/my/details/everything/", pages.everything, name="everything"),
+    path("<slug:shop>/my/details/everything/file/", pages.everything_file, name="everything_file"),
 ]

@@ -10,10 +10,14 @@ from workshops.common.jobs import Running, job
 from workshops.nights import actions
 from workshops.nights.models import Night, PlacingRun
 from workshops.nights.refusals import NightRefused
+from workshops.nights.scrubbing import before_erasing, scrub_nights
 from workshops.people.actions import when_stopped
+from workshops.people.erasing import also_erase, first_ask
 
 # Whoever is stopped in the register is taken out of the plans of the nights to come.
 when_stopped(actions.step_away)
+first_ask(before_erasing)
+also_erase(scrub_nights)
 
 
 @job("plan_night", title="Place everybody for the night", refusals=(NightRefused,))

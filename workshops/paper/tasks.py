@@ -16,6 +16,10 @@ from workshops.paper import actions, queries
 from workshops.paper.labels import labels_for
 from workshops.paper.models import Paper
 from workshops.paper.refusals import PaperRefused
+from workshops.paper.scrubbing import scrub_papers
+from workshops.people.erasing import also_erase
+
+also_erase(scrub_papers)
 
 
 @job("make_cards", title="Make the station cards", refusals=(PaperRefused,))

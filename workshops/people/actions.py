@@ -16,6 +16,7 @@ from workshops.club.queries import rules_of
 from workshops.people.barring import lift_bar, set_bar
 from workshops.people.days import last_day
 from workshops.people.deciding import set_lifetime
+from workshops.people.known_by import is_erased
 from workshops.people.looking import look_at
 from workshops.people.models import Guardianship, Person, Waiver
 from workshops.people.refusals import (
@@ -87,6 +88,8 @@ def link_account(*, person: Person, user: User | None, by: User | None) -> Perso
     PeopleRefused
         When the account is no member of the shop, or is somebody else's.
     """
+    if is_erased(person):
+        raise PeopleRefused("An erased entry has no account.", "user")
     if user is not None:
         if not user.memberships.filter(shop=person.shop).exists():
             raise PeopleRefused(f"Account: {user} may not sign in at this shop.", "user")
@@ -207,6 +210,8 @@ def add_guardian(
 def _write(person: Person, fields: Mapping[str, Any], by: User | None, at: datetime) -> Person:
     if person.merged_into_id:
         raise PeopleRefused(f"This entry was joined with that of {person.merged_into}.")
+    if person.pk and is_erased(person):
+        raise PeopleRefused(f"No. {person.pk} was erased: put whoever comes on the list anew.")
     for name in fields:
         # A list of what may be set, so that no form reaches the account, the shop or who changed
         # it.

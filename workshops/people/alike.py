@@ -83,7 +83,7 @@ def likeness(one: Told, other: Told) -> tuple[str, ...]:
 
 def perhaps_the_same(shop: Shop) -> list[Pair]:
     """Pairs of entries that may be one person, the likest first: one query; may be empty."""
-    rows = list(Person.objects.filter(shop=shop, merged_into=None))
+    rows = list(Person.objects.filter(shop=shop, merged_into=None, erasure=None))
     found = [
         Pair(one, other, why) for one, other in _worth_asking(rows) if (why := likeness(one, other))
     ]

@@ -16,6 +16,7 @@ from django.utils import timezone
 from workshops.access.models import User
 from workshops.people.barring import spell_user
 from workshops.people.gate import Doing, Register, register_on
+from workshops.people.known_by import is_erased
 from workshops.people.models import Bar, Guardianship, Person, Review, SignOff
 from workshops.people.moving import move_all
 from workshops.people.refusals import MergeRefused
@@ -97,6 +98,8 @@ def _check(kept: Person, gone: Person, by: User | None) -> None:
         raise MergeRefused("Choose two entries of this shop.")
     if kept.merged_into_id or gone.merged_into_id:
         raise MergeRefused("One of the two was joined with another entry before.")
+    if is_erased(kept) or is_erased(gone):
+        raise MergeRefused("One of the two was erased: nobody can tell who it was.")
     if by is not None and by.pk in (kept.user_id, gone.user_id):
         raise MergeRefused("Nobody joins their own entry with another: ask somebody else.")
     if kept.user_id and gone.user_id:

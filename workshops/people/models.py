@@ -377,3 +377,22 @@ class Look(OfShop):
     def in_words(self) -> str:
         """What was shown, in words: phone, personal limits."""
         return ", ".join(str(self.Kept(each).label) for each in self.what)
+
+
+class Erasure(OfShop):
+    """That an entry was erased: which number, when, by whom. The name is nowhere in it."""
+
+    # The entry stays behind its number: sign-offs, stays and bars point to it.
+    person = models.OneToOneField(Person, models.PROTECT, related_name="erasure")
+    erased_at = models.DateTimeField(default=timezone.now, editable=False)
+    # A name and no key alone, as for a bar: it must be told when the account is gone.
+    erased_by = models.CharField(max_length=80)
+    user = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["-erased_at", "-pk"]
+
+    def __str__(self) -> str:
+        return f"Number {self.person_id}, {timezone.localtime(self.erased_at):%Y-%m-%d}"

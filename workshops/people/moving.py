@@ -29,7 +29,7 @@ class How(StrEnum):
 HOW: dict[str, How] = {
     "people.SignOff.person": How.COPIED, "people.Bar.person": How.COPIED,
     "people.SignOff.signed_by": How.STAYS, "people.Review.reviewer": How.STAYS,
-    "people.Look.person": How.STAYS,
+    "people.Look.person": How.STAYS, "people.Erasure.person": How.STAYS,
     "people.Person.merged_into": How.MOVES, "people.Use.person": How.MOVES,
     "people.Guardianship.minor": How.MOVES, "people.Guardianship.guardian": How.MOVES,
     "people.Waiver.person": How.MOVES,
@@ -37,8 +37,10 @@ HOW: dict[str, How] = {
     "nights.Placing.person": How.MOVES, "nights.HotWorkPermit.watcher": How.MOVES,
     "nights.TrainingDate.learner": How.MOVES, "nights.TrainingDate.lead": How.MOVES,
     "nights.Group.leaders": How.JOINS, "nights.Group.members": How.JOINS,
+    "trouble.Trouble.people": How.JOINS, "trouble.StoodThere.person": How.MOVES,
+    "trouble.DayAfter.person": How.MOVES,
     "mine.Feed.person": How.MOVES, "training.LapseWarning.sent_to": How.MOVES,
-    "tonight.Ask.person": How.MOVES, "tonight.Change.person": How.MOVES,
+    "tonight.Ask.person": How.MOVES, "tonight.Tap.person": How.MOVES,
     "tonight.Told.person": How.MOVES,
 }  # fmt: skip
 

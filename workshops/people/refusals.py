@@ -72,3 +72,11 @@ class GuardianRefused(PeopleRefused):
 
 class MergeRefused(PeopleRefused):
     """Two entries that cannot be made one; the sentence says what to do first."""
+
+
+class EraseRefused(PeopleRefused):
+    """Somebody who cannot be erased yet; ``sentences`` say what to do first."""
+
+    def __init__(self, sentences: Sequence[str]) -> None:
+        self.sentences = tuple(sentences)
+        super().__init__(" ".join(sentences))

@@ -4,7 +4,16 @@ from __future__ import annotations
 
 from django.urls import path
 
-from workshops.people.views import keeping, lists, looking_back, merging, pages, private, register
+from workshops.people.views import (
+    erasing,
+    keeping,
+    lists,
+    looking_back,
+    merging,
+    pages,
+    private,
+    register,
+)
 
 app_name = "people"
 urlpatterns = [
@@ -28,6 +37,10 @@ urlpatterns = [
     path("people/<int:pk>/", pages.person, name="person"),
     path("people/<int:pk>/private/", private.private, name="private"),
     path("people/<int:pk>/looks/", private.looks, name="looks"),
+    path("people/<int:pk>/everything/", erasing.everything, name="everything"),
+    path("people/<int:pk>/everything/file/", erasing.everything_file, name="everything_file"),
+    path("people/<int:pk>/erase/", erasing.erase, name="erase"),
+    path("people/erased/", erasing.erased, name="erased"),
     path("people/<int:pk>/edit/", keeping.edit, name="edit"),
     path("people/<int:pk>/waiver/", keeping.waiver, name="waiver"),
     path("people/<int:pk>/guardian/", keeping.guardian, name="guardian"),

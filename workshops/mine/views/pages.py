@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpResponse
+from django.http import HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.views.decorators.http import require_http_methods
+from django.views.decorators.http import require_http_methods, require_safe
 
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.mine import actions, queries
+from workshops.mine.changing import change_details
 from workshops.mine.forms import CalendarForm, DetailsForm
 from workshops.mine.views.finding import of_somebody
-from workshops.people.actions import edit_person
-from workshops.people.models import Person
+from workshops.people.actions import look_at
+from workshops.people.models import Look, Person
 from workshops.people.queries import person_page
 from workshops.people.refusals import PeopleRefused
+from workshops.people.telling import as_file, everything_of
 
 WRITES = require_http_methods(["GET", "POST"])
 
@@ -57,11 +59,33 @@ def _kept(request: ShopRequest, form: DetailsForm) -> bool:
     # The form has changed the row it was given; the action starts from what is in the database.
     row = get_object_or_404(Person, shop=request.shop, pk=form.instance.pk)
     try:
-        edit_person(person=row, fields=form.cleaned_data, by=request.user)
+        change_details(person=row, fields=form.cleaned_data, by=request.user)
     except PeopleRefused as refused:
         form.add_error(refused.field if refused.field in form.fields else None, str(refused))
         return False
     return True
+
+
+@require_safe
+@guard(Permission.SEE_MINE)
+@of_somebody
+def everything(request: ShopRequest, person: Person) -> HttpResponse:
+    """All the shop holds about me, to read."""
+    page = {"person": person, "sections": everything_of(person)}
+    return render(request, "mine/everything.html", page)
+
+
+@require_safe
+@guard(Permission.SEE_MINE)
+@of_somebody
+def everything_file(request: ShopRequest, person: Person) -> HttpResponse:
+    """The same as a file; that it was taken is written down, also for oneself."""
+    look_at([person], what=tuple(Look.Kept), page="the file of everything, by oneself",
+            by=request.user, is_own=True)  # fmt: skip
+    answer = JsonResponse(as_file(person, timezone.now()), json_dumps_params={"indent": 2})
+    answer["Content-Disposition"] = f'attachment; filename="{request.shop.slug}-my-details.json"'
+    answer["Cache-Control"] = "no-store"
+    return answer
 
 
 @WRITES

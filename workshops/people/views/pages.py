@@ -12,7 +12,7 @@ from django.utils import timezone
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.access.roles import permissions_of
 from workshops.people import queries
-from workshops.people.models import Person
+from workshops.people.models import Erasure, Person
 from workshops.people.queries import PersonPage, Show
 
 # The last of these tells who is under age, which is private.
@@ -66,7 +66,9 @@ def person(request: ShopRequest, pk: int) -> HttpResponse:
     lines = [(line, [reason.in_public() for reason in line.answer.reasons]) for line in page.lines]
     known = [each for each in lines if each[0].is_known]
     rest = [each for each in lines if not each[0].is_known]
-    shown = {"page": page, "known": known, "rest": rest}
+    # Whoever was erased is off the list: nothing is asked for everybody else.
+    gone = None if row.is_active else Erasure.objects.filter(person=row).first()
+    shown = {"page": page, "known": known, "rest": rest, "erasure": gone}
     return render(request, "people/person.html", shown | _totals(page))
 
 
