@@ -107,6 +107,7 @@ DECISIONS: dict[str, str] = {
     "stations:add_tool": Permission.EDIT_SHEETS,
     "stations:tool_out": Permission.RUN_NIGHT,
     "stations:tool_back": Permission.RUN_NIGHT,
+    "stations:inspections": Permission.EDIT_SHEETS,
     "stations:sheets": Permission.SEE_SHEETS,
     "stations:sheet": Permission.SEE_SHEETS,
     "stations:add_sheet": Permission.EDIT_SHEETS,

@@ -68,6 +68,7 @@ KINDS = {
     "quality": {"on": "day", "operation": "operation", "pk": "held"},
     "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
     "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
+    "stations:inspections": {"pk": "tool"},
     "stations:part": {"pk": "part"}, "mine": {"on": "day"}, "stock": {
         "place": "place", "item": "item", "pk": "entry", "stocktake": "stocktake",
         "sheet": "count_sheet", "line": "count_line",

@@ -82,6 +82,8 @@ class Rules:
     letter_days: int | None
     check_every: int | None
     break_test_every: int | None
+    spot_inspection_months: int | None
+    overdue_stops: bool
     see_lead_after_injury: bool
     decisions: dict[str, Decision] = field(default_factory=dict, compare=False)
 

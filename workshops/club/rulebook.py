@@ -266,6 +266,18 @@ RULES: tuple[Rule, ...] = (
         _CUSTOM, unit="pieces", least=1, most=1000, can_be_off=True,
     ),
     Rule(
+        "spot_inspection_months", WORK, "A spot welder is inspected every", Kind.INT, 12,
+        "Clamps, cables and guards wear unseen. A tool's own page may say another number.",
+        "Michigan R 408.11281(1): yearly, with records kept; federal 29 CFR 1910.255(e) sets no "
+        "interval", unit="months", least=1, most=60, can_be_off=True,
+    ),
+    Rule(
+        "overdue_stops", WORK, "A tool whose inspection is overdue is not planned for",
+        Kind.BOOL, False,
+        "Without it the pages and the card say so, and the duty lead decides.",
+        _CUSTOM,
+    ),
+    Rule(
         "see_lead_after_injury", WORK, "After an injury, sign-offs there become “with a lead”",
         Kind.BOOL, False,
         "Offered with one press and never done by itself; whoever may lead there still leads.",

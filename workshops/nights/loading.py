@@ -63,7 +63,7 @@ class Loaded:
                 week=self.week,
             ),
             stations=translate.stations(self.stations, self.register, self.night),
-            tools=translate.tools(self.stations),
+            tools=translate.tools(self.stations, self.register),
             operations=making.runs if making else (),
             pieces=making.pieces if making else (),
             materials=making.materials if making else (),

@@ -16,6 +16,7 @@ from workshops.people.facts import PersonFacts
 from workshops.people.gate import Register
 from workshops.people.names import short_names
 from workshops.people.young import hours_on
+from workshops.stations.inspections import inspections_at, stops, unusable
 from workshops.stations.models import Level, Station
 
 LEVELS = {
@@ -242,12 +243,18 @@ def closed_because(row: Station, night: Night) -> str:
     return ""
 
 
-def tools(rows: Iterable[Station]) -> tuple[engine.Tool, ...]:
-    """The tools that the stations share."""
-    found = {tool.pk: tool for row in rows for tool in row.tools.all()}
+def tools(rows: Iterable[Station], register: Register) -> tuple[engine.Tool, ...]:
+    """The tools that the stations share, and how many of each no plan may count on."""
+    rules = register.rules
+    found = inspections_at(rows, rules, register.on)
     return tuple(
-        engine.Tool(str(pk), tool.name, tool.count, tool.out_of_service)
-        for pk, tool in found.items()
+        engine.Tool(
+            str(pk),
+            f"{each.tool.name} ({each.stage})" if stops(each, rules) else each.tool.name,
+            each.tool.count,
+            unusable(each, rules),
+        )
+        for pk, each in found.items()
     )
 
 

@@ -18,6 +18,7 @@ from workshops.paper.crew import CrewLine, crew_of, watchers
 from workshops.paper.tally import TallyRow, tally_row
 from workshops.paper.words import checks_of, lens_words, needs_words, sparks_words
 from workshops.stations.drawing.operation import draw_for_operation
+from workshops.stations.inspections import inspections_at, overdue_cautions
 from workshops.stations.models import BuildSheet, Operation, Station
 from workshops.stations.queries import with_parts
 from workshops.stations.translate import sheet_of
@@ -156,6 +157,7 @@ def _card(row: Row, board: BoardView, expected: dict[int, int], drawn: _Drawn) -
     jobs = _jobs(drawn.operations.get(station.pk, []), expected)
     lead = max(jobs, key=lambda job: job.pieces or 0) if jobs else None
     spark = last_spark_of(board.night, rules.watch_minutes)
+    looked_at = inspections_at(board.loaded.stations, rules, board.night.date)
     return Card(
         station=station,
         mark=station_mark(station.kind),
@@ -168,7 +170,10 @@ def _card(row: Row, board: BoardView, expected: dict[int, int], drawn: _Drawn) -
             Wear(spoken_wear(word, forbidden=True), wear_pictogram(word, forbidden=True))
             for word in station.never_wear
         ],
-        cautions=drawn.cautions(station, jobs),
+        cautions=[
+            *overdue_cautions(station, looked_at),
+            *drawn.cautions(station, jobs),
+        ],
         lead=lead,
         steps=lead.operation.steps[:STEPS_MOST] if lead else [],
         checks=[*drawn.use_first(lead), *checks_of(lead.operation)] if lead else [],

@@ -11,6 +11,7 @@ from django.utils import timezone
 
 from inventory.places.models import Shop
 from workshops.access.models import User
+from workshops.stations.inspecting import record_inspection
 from workshops.stations.models import Station, Tool
 from workshops.stations.operations import add_operation, edit_operation, set_parts_list
 from workshops.stations.parts import add_part, edit_part
@@ -30,8 +31,8 @@ from workshops.stations.writing import check, fill
 __all__ = [
     "StationsRefused", "add_operation", "add_part", "add_station", "add_tool", "edit_operation",
     "edit_part", "edit_sheet", "edit_station", "make_draft", "new_revision",
-    "put_back_in_service", "put_in_force", "reopen_station", "set_part", "set_parts_list",
-    "stop_station", "supersede", "take_out_of_service", "take_part_off",
+    "put_back_in_service", "put_in_force", "record_inspection", "reopen_station", "set_part",
+    "set_parts_list", "stop_station", "supersede", "take_out_of_service", "take_part_off",
 ]  # fmt: skip
 
 STATION_FIELDS = frozenset({
@@ -41,7 +42,7 @@ STATION_FIELDS = frozenset({
     "needs_buddy", "level_needed", "age_min", "learners_per_lead", "wear", "never_wear",
     "cautions", "weld_process", "weld_amperes",
 })  # fmt: skip
-TOOL_FIELDS = frozenset({"name", "number", "count"})
+TOOL_FIELDS = frozenset({"name", "number", "count", "inspection_months"})
 
 
 @transaction.atomic

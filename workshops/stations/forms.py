@@ -72,6 +72,10 @@ class ToolForm(forms.Form):
     name = forms.CharField(label="Name", max_length=60)
     number = forms.CharField(label="Number painted on it", max_length=20, required=False)
     count = forms.IntegerField(label="How many alike", min_value=1, max_value=200, initial=1)
+    inspection_months = forms.IntegerField(
+        label="Inspected every so many months", min_value=0, max_value=120, required=False,
+        help_text="Empty: as the club's rule for such tools says. 0: no regular inspection.",
+    )  # fmt: skip
     stations = SeveralField(
         Station.objects.none(), label="Used at", widget=forms.CheckboxSelectMultiple
     )
@@ -80,6 +84,18 @@ class ToolForm(forms.Form):
         super().__init__(*args, **kwargs)
         stations = Station.objects.filter(shop=shop, is_in_use=True)
         self.fields["stations"].queryset = stations  # type: ignore[attr-defined]
+
+
+class InspectionForm(forms.Form):
+    """A tool was inspected."""
+
+    on = forms.DateField(label="Inspected on", widget=forms.DateInput({"type": "date"}))
+    inspected_by = forms.CharField(label="By whom", max_length=80)
+    found = forms.CharField(label="What was found", max_length=300, required=False)
+    months = forms.IntegerField(
+        label="Again after so many months", min_value=0, max_value=120, required=False,
+        help_text="Empty: as the club's rule for such tools says. 0: no regular inspection.",
+    )  # fmt: skip
 
 
 class FaultForm(forms.Form):

@@ -177,6 +177,13 @@ class Tool(OfShop):
     count = models.PositiveSmallIntegerField(default=1)
     out_of_service = models.PositiveSmallIntegerField(default=0)
     fault = models.CharField(max_length=200, blank=True)
+    inspected_on = models.DateField(
+        null=True, blank=True, help_text="the last inspection; all of them are kept"
+    )
+    inspection_months = models.PositiveSmallIntegerField(
+        null=True, blank=True,
+        help_text="inspected every so many months; empty: by the club's rule; 0: never",
+    )  # fmt: skip
     changed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
     )
@@ -204,6 +211,28 @@ class Tool(OfShop):
 
     def __str__(self) -> str:
         return self.name
+
+
+class ToolInspection(OfShop):
+    """Somebody looked at a tool: who, when, and what was found. Kept, and never changed."""
+
+    tool = models.ForeignKey(Tool, models.CASCADE, related_name="inspections")
+    on = models.DateField()
+    inspected_by = models.CharField(max_length=80, help_text="a member, or somebody from outside")
+    found = models.CharField(max_length=300, blank=True)
+    recorded_at = models.DateTimeField(default=timezone.now, editable=False)
+    recorded_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["-on", "-pk"]
+        constraints = [
+            models.CheckConstraint(condition=~Q(inspected_by=""), name="inspection_says_who")
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.tool}, {self.on}"
 
 
 class Part(OfShop):

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from django.db.models import Count, Prefetch, Q, QuerySet
+from django.utils import timezone
 
 from inventory.measures.lengths import Units
 from inventory.places.models import Shop
@@ -22,6 +23,7 @@ from workshops.stations.geometry.roll import RollShape, shape_of
 from workshops.stations.geometry.sheet import Sheet
 from workshops.stations.geometry.volumes import CylinderFill, fill_of, litres
 from workshops.stations.geometry.warned import SheetWarning
+from workshops.stations.inspections import Inspected, inspection_of, inspections_at
 from workshops.stations.models import BuildSheet, Operation, Part, SheetPart, Station, Tool
 from workshops.stations.stopping import standing_stops, stops_of
 from workshops.stations.translate import (
@@ -143,6 +145,9 @@ def look_at_sheet(row: BuildSheet, **fields: Any) -> Looked:
     return Looked(warnings, drawings[:-whole] if whole else drawings)
 
 
+ALL = Q()
+
+
 def stations_of(shop: Shop) -> QuerySet[Station]:
     """The stations with room, tools and prerequisites: three queries; may be empty."""
     return (
@@ -154,13 +159,20 @@ def stations_of(shop: Shop) -> QuerySet[Station]:
     )
 
 
-def tools_of(shop: Shop) -> QuerySet[Tool]:
-    """The tools with their stations, those out of service first: two queries."""
-    return (
-        Tool.objects.filter(shop=shop)
-        .prefetch_related("stations")
-        .order_by("-out_of_service", "name")
-    )
+def tools_of(shop: Shop, *, only: Q = ALL) -> list[Inspected]:
+    """The tools and how they stand to inspection, those out of service first: three queries."""
+    rules, today = rules_of(shop), timezone.now().astimezone(shop.zone).date()
+    rows = Tool.objects.filter(only, shop=shop).prefetch_related("stations")
+    return [
+        inspection_of(tool, {station.kind for station in tool.stations.all()}, rules, today)
+        for tool in rows.order_by("-out_of_service", "name")
+    ]
+
+
+def inspections_of(shop: Shop, stations: Iterable[Station]) -> dict[int, Inspected]:
+    """Tool -> how it stands today, of the tools of those stations: one query."""
+    today = timezone.now().astimezone(shop.zone).date()
+    return inspections_at(stations, rules_of(shop), today)
 
 
 def operations_at(station: Station) -> QuerySet[Operation]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from workshops.stations.views import operations, parts, sheets, stations
+from workshops.stations.views import operations, parts, sheets, stations, tools
 
 app_name = "stations"
 urlpatterns = [
@@ -19,6 +19,7 @@ urlpatterns = [
     path("tools/add/", stations.add_tool, name="add_tool"),
     path("tools/<int:pk>/out/", stations.tool_out, name="tool_out"),
     path("tools/<int:pk>/back/", stations.tool_back, name="tool_back"),
+    path("tools/<int:pk>/inspections/", tools.inspections, name="inspections"),
     path("build-sheets/", sheets.sheets, name="sheets"),
     path("build-sheets/add/", sheets.add, name="add_sheet"),
     path("build-sheets/<int:pk>/", sheets.sheet, name="sheet"),

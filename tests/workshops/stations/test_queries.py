@@ -26,7 +26,7 @@ def test_stations_stand_in_their_order_with_what_is_made_there(shop: Shop, other
 def test_broken_tools_come_first(shop: Shop):
     make_tool(shop, name="Anvil")
     broken = make_tool(shop, name="Vise", out_of_service=1, fault="cracked")
-    assert queries.tools_of(shop)[0] == broken
+    assert queries.tools_of(shop)[0].tool == broken
 
 
 def test_what_is_made_at_a_station_takes_two_queries(shop: Shop, django_assert_num_queries: Any):

@@ -54,7 +54,7 @@ def load_demo(*, today: date) -> Shop:
     items = load_items(shop)
     recipes = load_recipes(shop, items)
     sheets = load_sheets(shop, items, days)
-    stations = load_stations(shop)
+    stations = load_stations(shop, days)
     operations = load_operations(shop, stations, recipes, sheets)
     people = load_people(shop, stations, days)
     winter = load_winters(shop, items, days)

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import time
 from decimal import Decimal
 
 from inventory.materials.models import Recipe
 from inventory.places.models import Room, Shop
+from workshops.home.demo.days import Days
 from workshops.home.demo.files import Row, kept, read
+from workshops.stations.actions import record_inspection
 from workshops.stations.card_texts import text_for
 from workshops.stations.cautions import DEFAULT_NEVER_WEAR, DEFAULT_WEAR, cautions_for
 from workshops.stations.guidance.shade import Process
@@ -20,7 +23,7 @@ FLAGS = {
 }  # fmt: skip
 
 
-def load_stations(shop: Shop) -> dict[str, Station]:
+def load_stations(shop: Shop, days: Days) -> dict[str, Station]:
     """Every station by its slug, with what it builds on and its tools."""
     found = read("stations")
     rooms = {room.name: room for room in Room.objects.filter(shop=shop)}
@@ -34,8 +37,14 @@ def load_stations(shop: Shop) -> dict[str, Station]:
             stations[row["slug"]].prerequisites.set(needed)
     for row in found["tools"]:
         tool = Tool.objects.create(
-            shop=shop, **kept(row, "name", "number", "count", "out_of_service", "fault")
+            shop=shop,
+            **kept(row, "name", "number", "count", "out_of_service", "fault", "inspection_months"),
         )
+        for told in row.get("inspections", ()):
+            record_inspection(
+                tool=tool, on=days.day(told["day"]), inspected_by=told["by"], found=told["found"],
+                months=tool.inspection_months, by=None, at=days.at(days.day(told["day"]), time(12)),
+            )  # fmt: skip
         tool.stations.set([stations[slug] for slug in row["stations"]])
     return stations
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.contrib import messages
+from django.db.models import Q
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -32,7 +33,9 @@ TRAITS = {
 def stations(request: ShopRequest) -> HttpResponse:
     """Every station: what it takes to stand there, and which tools are out of service."""
     rows = list(queries.stations_of(request.shop))
-    return render(request, "stations/list.html", {"stations": rows})
+    stood = queries.inspections_of(request.shop, rows)
+    overdue = {each.tool.pk for each in stood.values() if each.is_overdue}
+    return render(request, "stations/list.html", {"stations": rows, "overdue": overdue})
 
 
 @guard(Permission.SEE_SHEETS)
@@ -42,6 +45,7 @@ def station(request: ShopRequest, pk: int) -> HttpResponse:
     page = {
         "station": row,
         "operations": queries.operations_at(row),
+        "tools": queries.tools_of(request.shop, only=Q(stations=row)),
         "traits": [words for name, words in TRAITS.items() if getattr(row, name)],
     }
     return render(request, "stations/station.html", page)
@@ -82,7 +86,7 @@ def edit(request: ShopRequest, pk: int) -> HttpResponse:
 
 @guard(Permission.SEE_SHEETS)
 def tools(request: ShopRequest) -> HttpResponse:
-    """Every tool, those out of service first."""
+    """Every tool, those out of service first, and when it is to be inspected."""
     return render(request, "stations/tools.html", {"tools": queries.tools_of(request.shop)})
 
 

@@ -68,6 +68,8 @@ DOORS: dict[str, Door] = {
     # A new station has nobody at it, and no sign-off.
     "stations:add": N, "stations:add_operation": N, "stations:operation": N, "stations:rooms": N,
     "stations:add_tool": N, "stations:tool_out": N, "stations:tool_back": N,
+    # A tool is looked at; with the club's rule it is then used again, and the plan asks by itself.
+    "stations:inspections": N,
     "stations:add_sheet": N, "stations:edit_sheet": N, "stations:check_sheet": N,
     "stations:put_part": N, "stations:part_off": N, "stations:revise": N, "stations:in_force": N,
     "stations:supersede": N, "stations:add_part": N, "stations:part": N, "stations:check_part": N,

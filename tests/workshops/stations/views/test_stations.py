@@ -33,9 +33,9 @@ def test_lists_take_as_many_queries_for_many_rows(
     for _ in range(2):
         for _ in range(3):
             make_tool(shop, make_station(shop))
-        with django_assert_num_queries(5):
+        with django_assert_num_queries(6):
             client.get(LIST)
-        with django_assert_num_queries(4):
+        with django_assert_num_queries(5):
             client.get(TOOLS)
 
 
