@@ -26,6 +26,13 @@
     said.textContent = words;
     said.classList.toggle("wb-said--no", isDone === false);
   }
+  var isNarrow = window.matchMedia("(max-width: 47.99rem)");
+  function see(element) {
+    var box = element.getBoundingClientRect();
+    if (box.top < 0 || box.bottom > window.innerHeight * 0.6) {
+      element.scrollIntoView({block: "center", behavior: "instant"});
+    }
+  }
   function isToEnd() { return toEnd.getAttribute("aria-pressed") === "true"; }
   function setToEnd(is) { toEnd.setAttribute("aria-pressed", String(is)); }
   function url(kind, person, block) { return base + kind + "/" + block + "/" + person + "/"; }
@@ -50,7 +57,8 @@
 
   function show(seat) {
     document.getElementById("pick-name").textContent = held.name;
-    document.getElementById("pick-why").textContent = seat.title;
+    // The sentence begins with the name, which stands large before it.
+    document.getElementById("pick-why").textContent = seat.title.replace(held.name, "").trim();
     document.getElementById("pick-page").href = url("move", held.person, held.block);
     var lock = document.getElementById("pick-lock");
     lock.hidden = !seat.dataset.placing;
@@ -99,11 +107,14 @@
     });
     if (held.byKey && first) { first.focus(); }
     held.byKey = false;
+    // On a phone only the stations that may take them are left: show where these begin.
+    if (first && isNarrow.matches && !(press && press.ghost)) { see(first); }
   }
 
   function drop(cell, may, found) {
     var button = document.createElement("button");
-    var where = cell.parentNode.querySelector("th").textContent.trim().split(/\s{2,}|\n/)[0];
+    var head = cell.parentNode.querySelector("th");
+    var where = (head.querySelector(".wb-at > span") || head).firstChild.textContent.trim();
     button.type = "button";
     button.className = "wb-drop wb-drop--" + may;
     button.textContent = SHAPES[may] + " " + (cell.dataset.station === "none" ? "No place" : WORDS[may]);
@@ -127,7 +138,7 @@
     if (isSaid) {
       tell(held.name + " was put back.");
       var seat = seatOf(held.person, held.block);
-      if (seat) { seat.focus(); }
+      if (seat) { seat.focus({preventScroll: true}); see(seat); }
     }
     held = null;
   }
@@ -146,7 +157,7 @@
     if (isToEnd()) { given.set("to_end", "yes"); }
     send(url("move", person, block), given, function () {
       var seat = seatOf(person, block);
-      if (seat) { seat.focus({preventScroll: true}); }
+      if (seat) { seat.focus({preventScroll: true}); see(seat); }
     });
   }
 
@@ -246,10 +257,14 @@
     press.ghost.setAttribute("aria-hidden", "true");
     press.ghost.textContent = held.name;
     document.body.appendChild(press.ghost);
+    document.body.classList.add("wb-dragging");
     follow(press.x, press.y);
   }
 
   function follow(x, y) {
+    // The board is longer than the screen: at its edges it moves under the finger.
+    if (y < 90) { window.scrollBy({top: -24, behavior: "instant"}); }
+    if (y > window.innerHeight - 90) { window.scrollBy({top: 24, behavior: "instant"}); }
     press.ghost.style.transform = "translate(" + x + "px, " + y + "px)";
     var under = document.elementFromPoint(x, y);
     var cell = under && under.closest("#night-board td[data-at]");
@@ -263,15 +278,16 @@
     if (!press || event.pointerId !== press.id) { return; }
     var far = Math.abs(event.clientX - press.x) + Math.abs(event.clientY - press.y);
     if (!press.ghost && far < 8) { return; }
-    if (!press.ghost && !press.isRested) { drop0(); return; }
+    if (!press.ghost && !press.isRested) { endPress(); return; }
     if (!press.ghost) { lift(); }
     follow(event.clientX, event.clientY);
   });
 
-  function drop0() {
+  function endPress() {
     if (!press) { return; }
     clearTimeout(press.timer);
     if (press.ghost) { press.ghost.remove(); }
+    document.body.classList.remove("wb-dragging");
     if (press.over) { press.over.classList.remove("wb-over"); }
     press = null;
   }
@@ -279,13 +295,13 @@
   document.addEventListener("pointerup", function (event) {
     if (!press || event.pointerId !== press.id) { return; }
     var isDrag = Boolean(press.ghost), cell = press.over;
-    drop0();
+    endPress();
     if (!isDrag || !held) { return; }
     wasDragged = true;
     setTimeout(function () { wasDragged = false; }, 0);
     if (cell) { put(cell.dataset.station, cell.dataset.at); } else { letGo(true); }
   });
-  document.addEventListener("pointercancel", drop0);
+  document.addEventListener("pointercancel", endPress);
   document.addEventListener("dragstart", function (event) {
     if (event.target.closest && event.target.closest(".wb-seat")) { event.preventDefault(); }
   });
