@@ -61,7 +61,7 @@ class OffForm(forms.Form):
         " times. Who has answered for that night keeps that answer.",
     )  # fmt: skip
     on = forms.DateField(
-        label="or to a new night on", required=False,
+        label="or instead to a new night on", required=False,
         widget=forms.DateInput(attrs={"type": "date"}, format="%Y-%m-%d"),
         help_text="A night with the same hours is put on the calendar.",
     )  # fmt: skip

@@ -23,6 +23,7 @@ from workshops.tonight.fairness import asks_since, loads_of
 from workshops.tonight.models import CalledOff, Tap, Told
 from workshops.tonight.stations import Floor, Standing
 
+MOST_NAMED = 6
 A_WINTER = timedelta(days=200)  # looked back where the shop has begun no winter
 
 
@@ -32,6 +33,7 @@ class Line:
 
     standing: Standing
     hands: tuple[str, ...]
+    more: int = 0
     hangs_on: str = ""
     alone: str = ""
     gap: Gap | None = None
@@ -132,9 +134,12 @@ class Tonight:
     def _line(self, standing: Standing) -> Line:
         names = self.board.names
         ready = [hand.person for hand in standing.hands if hand.works or hand.leads]
+        # Where no sign-off is asked everybody may, which need not be told.
+        ready = ready if standing.station.level_needed else []
         return Line(
             standing,
-            tuple(self._said(person) for person in ready if standing.station.level_needed),
+            tuple(self._said(person) for person in ready[:MOST_NAMED]),
+            more=max(0, len(ready) - MOST_NAMED),
             hangs_on=spell_names(names[person] for person in standing.hangs_on),
             alone=self.asking.alone(standing),
             gap=self.asking.gap(standing) if standing.is_gap else None,

@@ -45,17 +45,17 @@ def take_off(
 ) -> int | None:  # fmt: skip
     """Call a night off and move its people, to a night or a new day; all of it or nothing.
 
+    A new day goes before the night chosen.
+
     Gives how many were moved; None where they go to no other night.
 
     Raises
     ------
     TonightRefused
-        When both a night and a day are given, or the night does not take them.
+        When the night does not take them.
     workshops.nights.refusals.NightRefused
         As calling off and a new night refuse.
     """
-    if to and new_day:
-        raise TonightRefused("Choose a night that is planned or a new day, not both.")
     call_off(night=night, reason=reason, by=by, at=at)
     target = night_instead(night=night, on=new_day) if new_day else to
     return move_people(night=night, to=target, by=by, at=at) if target else None

@@ -121,7 +121,7 @@ def _place_anew(tap: Tap, *, by: User | None, at: datetime) -> Tap:
         return tap
     steps = _steps(tap.night)
     try:
-        tap.run = _planned(tap.night, by=by, at=at)
+        tap.run = _planned(tap, by=by, at=at)
     except NightRefused as refused:
         tap.trouble = str(refused)[:300]
         tap.save(update_fields=["trouble"])
@@ -129,12 +129,15 @@ def _place_anew(tap: Tap, *, by: User | None, at: datetime) -> Tap:
     return _with_after(_with_steps(tap, steps))
 
 
-def _planned(night: Night, *, by: User | None, at: datetime) -> PlacingRun:
+def _planned(tap: Tap, *, by: User | None, at: datetime) -> PlacingRun:
     """The night placed anew; once work has begun, what is left of it."""
-    first = night.blocks.order_by("index").first()
-    if first and at >= moment(night, first.starts):
-        return replan_rest(night=night, by=by, at=at, seconds=SECONDS)
-    return plan_night(night=night, by=by, seconds=SECONDS, keeping=True)
+    night, blocks = tap.night, list(tap.night.blocks.all())
+    if not blocks or at < moment(night, blocks[0].starts):
+        return plan_night(night=night, by=by, seconds=SECONDS, keeping=True)
+    now = [b.pk for b in blocks if moment(night, b.starts) <= at < moment(night, b.ends)]
+    # The stretch that runs is left alone unless somebody is missing in it.
+    is_missed = Placing.objects.filter(block__in=now, person=tap.person_id).exists()
+    return replan_rest(night=night, by=by, at=at, seconds=SECONDS, keeps_current=not is_missed)
 
 
 def _put_back(back: Tap, *, by: User | None, at: datetime) -> Tap:
