@@ -40,6 +40,7 @@ NOT_WALKED_TO = {
     "mine:calendar": "the same: a calendar program reads it, not a person",
     "people:brought": "nobody left a file lying; tested in the journeys",
     "tonight:changed": "nobody tapped that they do not come; tested in the journeys",
+    "nights:places": "read by the script of the board; tested in the journeys",
     "nights:group": "no group came to the demo; tested in nights/views",
     "season:begin": "the demo's winter has begun",
     "stations:edit_sheet": "the demo has no draft",
