@@ -31,7 +31,7 @@ from tests.inventory.ledger.conftest import AT
 from tests.matrix import matrix
 from workshops.access.models import Membership, User
 from workshops.common.models import Job, Upload
-from workshops.nights.models import Group, Night, Placing, Tally, TrainingDate
+from workshops.nights.models import Change, Group, Night, Placing, Tally, TrainingDate
 from workshops.paper.models import Paper
 from workshops.quality.models import Check, Held
 from workshops.stations.actions import stop_station
@@ -55,7 +55,8 @@ KINDS = {
         "brought", "answer_list", "write_list", "throw_list",
     )},
     "nights:undo_tally": {"on": "day", "pk": "tally"},
-    "nights": {"on": "day", "block": "block", "person": "person", "placing": "placing"},
+    "nights": {"on": "day", "block": "block", "person": "person", "placing": "placing",
+               "change": "change"},
     "training": {"person": "person", "station": "station"},
     "training:drop": {"pk": "training_date"},
     "nights:group": {"on": "day", "pk": "group"},
@@ -160,6 +161,10 @@ def rows_of(shop: Shop, day: date) -> Rows:
         "cut_list": CutListRun.objects.create(shop=shop, item=item, **run, **bare).pk,
         "placing": Placing.objects.create(
             night=night, block=block, person=person, station=station
+        ).pk,
+        "change": Change.objects.create(
+            night=night, kind="move", before={"plan": None, "seats": []},
+            after={"plan": None, "seats": []},
         ).pk,
         "training_date": TrainingDate.objects.create(
             night=night, learner=person, station=station, lead=factories.make_person(shop)

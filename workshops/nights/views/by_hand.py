@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.nights import actions, queries
-from workshops.nights.models import Block, Night, Placing
+from workshops.nights.models import Block, Change, Night, Placing
 from workshops.nights.moving import places_for
 from workshops.nights.refusals import BoardChanged, NightRefused, PlacingRefused
 from workshops.nights.views.board import board_context
@@ -119,6 +119,7 @@ def lock(request: ShopRequest, on: date, placing: int) -> HttpResponse:
 def step_back(request: ShopRequest, on: date, change: int) -> HttpResponse:
     """Take the latest step on the board back."""
     row = night_or_404(request, on)
+    get_object_or_404(Change, pk=change, night=row)
     try:
         done = actions.undo_step(night=row, change=change, at=timezone.now())
     except (NightRefused, PlacingRefused) as refused:
@@ -131,6 +132,7 @@ def step_back(request: ShopRequest, on: date, change: int) -> HttpResponse:
 def step_again(request: ShopRequest, on: date, change: int) -> HttpResponse:
     """Do again what was taken back last."""
     row = night_or_404(request, on)
+    get_object_or_404(Change, pk=change, night=row)
     try:
         done = actions.redo_step(night=row, change=change)
     except (NightRefused, PlacingRefused) as refused:
