@@ -29,6 +29,7 @@ from workshops.people.refusals import EraseRefused
 from workshops.people.remains import RELATIONS, Remains
 from workshops.people.stops import hold_register, stand_back
 from workshops.people.sweeping import sweep
+from workshops.people.telling import titled
 
 
 @dataclass(frozen=True)
@@ -144,7 +145,7 @@ def _relied_on(person: Person, at: datetime) -> Iterator[str]:
     others = Person.objects.filter(shop=person.shop).active().exclude(pk=person.pk)
     for each in others.exclude(emergency_contact=""):
         if any(word in each.emergency_contact.casefold() for word in words):
-            yield f"In an emergency {each} is reached through them: write somebody else there first."
+            yield f"In an emergency they are called for {each}: write somebody else there first."
     adult_age, today = rules_of(person.shop).adult_age, at.astimezone(person.shop.zone).date()
     wards = others.filter(guardianships__guardian=person).exclude(
         guardianships__in=Guardianship.objects.exclude(guardian=person).filter(
@@ -164,7 +165,7 @@ def _lines(people: tuple[Person, ...]) -> Iterator[Line]:
         remains, why = RELATIONS[name]
         rows = relation.related_model._base_manager.filter(**{f"{relation.field.name}__in": people})
         if count := rows.distinct().count():
-            words = str(relation.related_model._meta.verbose_name_plural)
+            words = titled(name, relation.related_model)
             yield Line(words, count, remains, why)
 
 

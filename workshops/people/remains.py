@@ -47,6 +47,7 @@ RELATIONS: dict[str, tuple[Remains, str]] = {
     "nights.Group.leaders": (K, MINORS),
     "nights.Group.members": (K, "how many came as a group"),
     "nights.HotWorkPermit.watcher": (K, WATCH),
+    "nights.WatchTurn.person": (K, WATCH),
     "mine.Feed.person": (G, "its address finds nothing any more"),
     "training.LapseWarning.sent_to": (K, "that a warning was given"),
     "tonight.Ask.person": (T, "that they were asked for a night"),
@@ -56,9 +57,6 @@ RELATIONS: dict[str, tuple[Remains, str]] = {
     "nights.RollLine.collected_by": (K, "who collected a child"),
     "nights.AlarmHand.person": (G, "that they asked for a hand when the alarm goes"),
     "tonight.Tap.person": (K, "what was changed in a night"),
-    "trouble.Trouble.people": (K, "what happened to whom, and near whom"),
-    "trouble.StoodThere.person": (K, "who stood there when something happened"),
-    "trouble.DayAfter.person": (K, "how somebody was the day after welding or straw"),
     "tonight.Told.person": (K, "that they were told of a night called off"),
 }
 
@@ -84,11 +82,12 @@ TEXTS: dict[str, Said] = {
     "people.Bar.lifted_by": S,
     # Who closed a station at once, and who opened it again, is as much a signature as a bar's.
     "stations.StationStop.stopped_by": S, "stations.StationStop.reopened_by": S,
+    "stations.ToolInspection.inspected_by": S,
     # A permit tells who opened it and who signed the end of the watch, as its paper does.
     "nights.HotWorkPermit.opened_by": S, "nights.HotWorkPermit.watch_signed_by": S,
-    # So does the sheet of something that happened.
-    "trouble.Trouble.reported_by": S, "trouble.Addition.written_by": S,
-    "trouble.DayAfter.asked_by": W,
+    "nights.HotWorkPermit.allowed_by": S, "nights.HotWorkPermit.looked_again_by": S,
+    "nights.PermitAnswer.checked_by": S, "nights.Spark.struck_by": S, "nights.Spark.told_by": S,
+    "nights.WatchNote.signed_by": S, "nights.HandOver.read_by": W,
     # A rule tells who decided it; a gift tells whose it was, for the match and the letter.
     "club.ClubRule.decided_by": S, "deliveries.Delivery.source": S,
     "people.Look.seen_by": W, "people.Erasure.erased_by": W, "nights.SignUp.guest_names": W,
@@ -99,6 +98,7 @@ TEXTS: dict[str, Said] = {
     "quality.Check.checked_by": S, "quality.Sorted.sorted_by": S,
     "trouble.Trouble.reported_by": S, "trouble.Addition.written_by": S,
     "trouble.DayAfter.asked_by": S,
+    "counting.PaperSheet.counted_by": W, "counting.Tablet.name": N,
     "club.Club.contact": S,  # refused before: the club names another contact first
     **dict.fromkeys(
         ("places.Shop.name", "places.Room.name", "places.Place.name", "materials.Item.name",

@@ -36,7 +36,7 @@ def sweep(erasing: Erasing) -> dict[str, int]:
     for model, way, fields in tables():
         for row in _naming(model, way, fields, erasing):
             if not _rewritten(model, row, fields, erasing):
-                words = str(model._meta.verbose_name_plural)
+                words = f"{model._meta.verbose_name_plural} ({model._meta.app_config.verbose_name})"
                 stayed[words] = stayed.get(words, 0) + 1
     return stayed
 

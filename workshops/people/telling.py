@@ -7,6 +7,7 @@ line there is told all the same, with every column of its rows. What lies behind
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time
@@ -15,12 +16,21 @@ from typing import Any
 
 from django.db import models
 from django.db.models import Q
+from django.utils import timezone
 
 from workshops.access.trail import trail_about
+from workshops.people.days import spell_day
 from workshops.people.known_by import entries_of
 from workshops.people.models import Look, Person, Review, SignOff
 from workshops.people.moving import relations
 
+EMPTY: tuple[Any, ...] = ("", None, [])
+HEADINGS = {
+    "email": "E-mail", "born_on": "Date of birth", "is_adult_declared": "Says they are of age",
+    "no_dust": "No dust, straw or hay", "seated_only": "Works seated only",
+    "no_heavy": "No heavy lifting", "emergency_contact": "In an emergency",
+    "is_active": "On the club's list", "has_email": "By e-mail", "in_at": "In", "out_at": "Out",
+}  # fmt: skip
 FORMAT, VERSION = "winterbench person", 1
 Row = dict[str, Any]
 
@@ -34,14 +44,21 @@ class Section:
     rows: list[Row]
 
     @property
+    def keys(self) -> list[str]:
+        """The keys of which anything is told; one row shows all, to say what is not kept."""
+        if len(self.rows) < 2:
+            return list(self.rows[0]) if self.rows else []
+        return [key for key in self.rows[0] if any(row[key] not in EMPTY for row in self.rows)]
+
+    @property
     def headings(self) -> list[str]:
         """The keys in words, for a page."""
-        return [key.replace("_", " ").capitalize() for key in self.rows[0]] if self.rows else []
+        return [HEADINGS.get(key, key.replace("_", " ").capitalize()) for key in self.keys]
 
     @property
     def lines(self) -> list[list[str]]:
         """The rows in words, for a page."""
-        return [[_in_words(value) for value in row.values()] for row in self.rows]
+        return [[_in_words(row[key]) for key in self.keys] for row in self.rows]
 
 
 @dataclass(frozen=True)
@@ -98,6 +115,8 @@ SECTIONS: dict[str, Told] = {
 }  # fmt: skip
 # Not of the person: what another entry is called, and that an entry is no more.
 NOT_TOLD = frozenset({"people.Person.merged_into", "people.Erasure.person"})
+# How moments and days stand in the file; a page tells them as the shop does.
+MOMENT, DAY = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d.*"), re.compile(r"\d{4}-\d\d-\d\d")
 # Keys of rows, and secrets that open what they belong to.
 NO_COLUMN = frozenset({"id", "shop", "client_key", "secret"})
 
@@ -152,12 +171,18 @@ def _related(people: Sequence[Person]) -> Iterator[Section]:
         yield Section(told.key, told.title, _rows(rows.select_related(*joined), told.fields))
 
 
+def titled(name: str, model: Any) -> str:
+    """What the rows of a relation are called on a page."""
+    told = SECTIONS.get(name)
+    return told.title if told else str(model._meta.verbose_name_plural).capitalize()
+
+
 def _all_of(model: Any, through: Any) -> Told:
     """Every column of a table that has no line of its own."""
     names = tuple(field.name for field in model._meta.concrete_fields
                   if field.name not in NO_COLUMN and field.name != through.name)  # fmt: skip
     key = f"{model._meta.app_label}_{model._meta.model_name}_{through.name}"
-    return Told(key, str(model._meta.verbose_name_plural).capitalize(), names)
+    return Told(key, titled("", model), names)
 
 
 def _is_key(model: Any, name: str) -> bool:
@@ -195,4 +220,9 @@ def _in_words(value: Any) -> str:
         return ", ".join(_in_words(each) for each in value)
     if isinstance(value, dict):
         return ": ".join(_in_words(each) for each in value.values())
+    if isinstance(value, str) and MOMENT.fullmatch(value):
+        moment = timezone.localtime(datetime.fromisoformat(value))
+        return f"{spell_day(moment.date())}, {moment:%H:%M}"
+    if isinstance(value, str) and DAY.fullmatch(value):
+        return spell_day(date.fromisoformat(value))
     return "" if value is None else str(value)

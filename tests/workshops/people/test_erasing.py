@@ -195,7 +195,7 @@ def test_entries_joined_with_it_are_erased_too(ottilie, shop, weld):
 def test_the_preview_tells_what_a_seal_keeps_and_changes_nothing(ottilie, weld):
     make_sign_off(ottilie, weld, evidence="Ottilie Brandt welded a sample")
     done = preview_erase(ottilie, by=None)
-    assert done.sealed == {"sign offs": 1}
+    assert done.sealed == {"sign offs (People)": 1}
     assert Person.objects.get(pk=ottilie.pk).email == WORDS[1]
 
 
