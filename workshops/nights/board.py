@@ -13,6 +13,7 @@ from workshops.nights.engine.reasons import Reasons
 from workshops.nights.engine.rules import RULES, breaches, title
 from workshops.nights.loading import Loaded, load
 from workshops.nights.models import Block, Night, Placing
+from workshops.nights.sentences import sentences
 from workshops.nights.translate import closed_because
 from workshops.people.names import short_names
 from workshops.stations.models import Station
@@ -29,6 +30,7 @@ class Seat:
     placing: Placing
     name: str
     troubles: tuple[str, ...] = ()
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -184,6 +186,7 @@ Seats = dict[tuple[int, int], list[Seat]]
 def _seats(loaded: Loaded, found: Iterable[Breach], names: dict[int, str]) -> Seats:
     index = {block.pk: position for position, block in enumerate(loaded.blocks)}
     seats: Seats = defaultdict(list)
+    why = sentences(loaded)
     for row in loaded.placings:
         troubles = tuple(
             breach.message
@@ -192,7 +195,7 @@ def _seats(loaded: Loaded, found: Iterable[Breach], names: dict[int, str]) -> Se
             and breach.block in (None, index[row.block_id])
             and breach.station in (None, str(row.station_id))
         )
-        seat = Seat(row, names[row.person_id], troubles)
+        seat = Seat(row, names[row.person_id], troubles, why.get(row.pk, row.why))
         seats[row.station_id, index[row.block_id]].append(seat)
     return seats
 

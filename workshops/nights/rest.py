@@ -6,7 +6,7 @@ the rooms in which straw was handled, and the minutes that young people have wor
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 
@@ -31,6 +31,7 @@ class Rest:
     missing: tuple[Coming, ...]
     now: int
     past: tuple[Placing, ...]
+    watch_minutes: int = 0  # as the permit asks; 0 without one
 
     def problem_of(self, problem: Problem) -> Problem:
         """The rest as the engine asks it, from the problem that ``loaded`` makes."""
@@ -43,7 +44,12 @@ class Rest:
             replace(each, minutes_worked=worked[each.id]) if each.id in worked else each
             for each in problem.people
         )
-        return replace(problem, blocks=spans, people=people, before=self._before())
+        # The permit may ask for a longer watch than the club does, never for a shorter one.
+        watch = max(problem.club.watch_minutes, self.watch_minutes)
+        return replace(
+            problem, blocks=spans, people=people, before=self._before(),
+            club=replace(problem.club, watch_minutes=watch),
+        )  # fmt: skip
 
     def _spans(self) -> Iterable[tuple[Placing, int, int]]:
         """What is behind, with the minutes of it that are over or will be."""
@@ -104,7 +110,9 @@ def rest_of(loaded: Loaded, at: datetime, *, keeps_current: bool = True) -> Rest
         loaded, blocks=left, coming=coming,
         placings=[row for row in loaded.placings if row.block_id in pks],
     )  # fmt: skip
-    return Rest(loaded.blocks.index(left[0]), cut, missing, now, tuple(past))
+    # One query; a night without a permit has no such attribute.
+    asked = getattr(getattr(loaded.night, "permit", None), "watch_minutes", 0)
+    return Rest(loaded.blocks.index(left[0]), cut, missing, now, tuple(past), asked)
 
 
 def _is_left(block: Block, now: int, *, keeps_current: bool) -> bool:
@@ -124,6 +132,11 @@ def _counted(loaded: Loaded, now: int) -> tuple[list[Coming], tuple[Coming, ...]
     return [
         replace(each, present=()) if each.person_id in gone else each for each in loaded.coming
     ], missing
+
+
+def has_begun(blocks: Sequence[Block], night: Night, at: datetime) -> bool:
+    """Whether the first block has begun: from then on only the rest is placed."""
+    return bool(blocks) and minutes(blocks[0].starts) <= minutes_of(at, night)
 
 
 def is_running(night: Night, at: datetime) -> bool:

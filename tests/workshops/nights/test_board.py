@@ -140,3 +140,17 @@ def test_a_gap_in_the_watch_shows_at_the_watch_too(scene) -> None:
     put(scene, "Cy", "watch", 1)
     assert row(scene, "watch").state == "short"
     assert "Nobody keeps the fire watch in Forge" in row(scene, "weld").reason
+
+
+def why_of(scene, placing: Placing) -> str:
+    seats = [seat for row in board(scene).rows for cell in row.cells for seat in cell.seats]
+    return next(seat.why for seat in seats if seat.placing.pk == placing.pk)
+
+
+def test_a_sentence_is_told_anew_once_the_crew_is_another(scene) -> None:
+    actions.plan_night(night=scene.night, by=None, seconds=1.0)
+    eli = Placing.objects.filter(role=Placing.Role.LEARNS).select_related("block").first()
+    assert eli is not None
+    assert "beside Ada R., who may lead" in why_of(scene, eli)
+    actions.unplace(night=scene.night, block=eli.block, person=scene.people["Ada"])
+    assert "but nobody there may lead now" in why_of(scene, eli)

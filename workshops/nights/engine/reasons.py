@@ -60,7 +60,8 @@ class Reasons:
         if (person.id, placing.block, station.id) in self._fixed:
             yield "fixed by hand"
         if placing.role is Role.LEARNS:
-            yield f"beside {self._leads_of(placing)}, who may lead"
+            leads = self._leads_of(placing)
+            yield f"beside {leads}, who may lead" if leads else "but nobody there may lead now"
         if (person.id, placing.block, station.id) in self._known:
             yield "as in the plan people know"
         if station.is_off_floor and placing.block in self.problem.short_blocks:
@@ -98,7 +99,7 @@ class Reasons:
             if each.role is not Role.LEARNS
             and gates.may_lead(self.problem, people[each.person], station)
         ]
-        return spell_names(leads) or "nobody"
+        return spell_names(leads)
 
     def why_watching(self, watching: Watching) -> str:
         """Why this person keeps the fire watch then, in one sentence."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import Any
 
+from django.contrib import messages
 from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import render
 from django.urls import reverse
@@ -18,9 +19,9 @@ from workshops.nights.board import board_for
 from workshops.nights.changes import Step, steps_of, told
 from workshops.nights.lost import lost_by_a_no
 from workshops.nights.models import Block, Change, Night
-from workshops.nights.rest import is_running
+from workshops.nights.rest import has_begun
 from workshops.nights.teaching import training_on
-from workshops.nights.views.finding import night_or_404
+from workshops.nights.views.finding import night_or_404, to_night
 
 
 def board_context(row: Night) -> dict[str, Any]:
@@ -54,7 +55,7 @@ def night(request: ShopRequest, on: date) -> HttpResponse:
         "expected_sets": queries.expected_sets(row.plan),
         "first_come": queries.first_come_of(row.plan),
         "plan_starts": _starts_of(row, board.blocks),
-        "is_running": row.status == Night.Status.PLANNED and is_running(row, timezone.now()),
+        "has_begun": has_begun(board.blocks, row, timezone.now()),
         "lost": lost_by_a_no(board) if row.status == Night.Status.PLANNED else [],
     }
     return render(request, "nights/night.html", context)
@@ -71,6 +72,10 @@ def _starts_of(night: Night, blocks: list[Block]) -> Block | None:
 def plan(request: ShopRequest, on: date) -> HttpResponse:
     """Have the engine place everybody; a job, with its page."""
     row = night_or_404(request, on)
+    blocks = list(row.blocks.all())
+    if has_begun(blocks, row, timezone.now()) and row.placings.exists():
+        messages.info(request, "The night has begun: what is over stays. Place the rest again.")
+        return to_night(row, page="nights:rest")
     keeping = request.POST.get("anew") != "yes"
     job = start("plan_night", shop=request.shop, by=request.user, night=row.pk, keeping=keeping)
     return HttpResponseRedirect(reverse("common:job", args=[request.shop.slug, job.pk]))

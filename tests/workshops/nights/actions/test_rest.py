@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from workshops.nights import actions
+from workshops.nights.loading import load
 from workshops.nights.models import Change, Placing
 from workshops.nights.refusals import NightRefused
+from workshops.nights.rest import rest_of
 
 pytestmark = pytest.mark.usefixtures("material")
 
@@ -95,3 +99,12 @@ def test_it_is_one_step_that_can_be_taken_back(planned) -> None:
 def test_when_the_last_block_runs_and_stays_there_is_nothing_left(planned) -> None:
     with pytest.raises(NightRefused, match="Nothing is left to place at 20:10"):
         replan(planned, "20:10")
+
+
+def test_a_permit_that_asks_for_a_longer_watch_ends_the_sparks_earlier(planned) -> None:
+    rest = rest_of(load(planned.night), planned.at("18:25"))
+    asked = [
+        replace(rest, watch_minutes=minutes).problem_of(rest.loaded.problem()).club.watch_minutes
+        for minutes in (0, 30, 120)
+    ]
+    assert asked == [60, 60, 120]
