@@ -21,7 +21,7 @@ from workshops.tonight.chances import beliefs, chances, doors_are_open, lateness
 from workshops.tonight.crews import Hand
 from workshops.tonight.fairness import asks_since, loads_of
 from workshops.tonight.models import CalledOff, Tap, Told
-from workshops.tonight.stations import Floor, Standing
+from workshops.tonight.stations import LIKELY, Floor, Standing
 
 MOST_NAMED = 6
 A_WINTER = timedelta(days=200)  # looked back where the shop has begun no winter
@@ -165,7 +165,10 @@ def tonight_of(night: Night, now: datetime) -> Tonight:
     )  # fmt: skip
     since = winter_since(night)
     asks = asks_since(night.shop, since)
-    floor = Floor(board, found)
+    floor = Floor(
+        board, found, least=LIKELY if is_open else 0.0,
+        since=minutes_of(now, night) if is_open else 0,
+    )  # fmt: skip
     asking = Asking(
         floor,
         loads_of(asks, history, night=night.pk, since=since),

@@ -66,18 +66,36 @@ class Floor:
         The night as its board shows it.
     chances
         Person -> chance to be here.
+    least
+        The chance from which somebody who said yes is counted on: none before the doors open,
+        when nobody is late.
+    since
+        The minute it is: stretches of work that are over by then count no more.
     """
 
-    def __init__(self, board: BoardView, chances: Mapping[int, float]) -> None:
-        self.board, self.chances = board, chances
+    def __init__(
+        self,
+        board: BoardView,
+        chances: Mapping[int, float],
+        *,
+        least: float = 0.0,
+        since: int = 0,
+    ) -> None:
+        self.board, self.chances, self.least = board, chances, least
+        self.left = [block for block in board.loaded.bare.blocks if block.end > since]
         self.register, self.problem = board.loaded.register, board.loaded.bare
         self.names = board.names
         self._rows = {row.station.pk: row for row in board.rows}
 
     @cached_property
     def expected(self) -> frozenset[int]:
-        """Those whom a plan counts on: they said yes and are not gone, or they are in."""
-        return frozenset(each.person_id for each in self.board.coming if each.is_expected)
+        """Those to count on: they are in, or said yes and are not so late that they hardly come."""
+        return frozenset(
+            each.person_id
+            for each in self.board.coming
+            if each.is_expected
+            and (each.is_in or self.chances.get(each.person_id, 0) >= self.least)
+        )
 
     @cached_property
     def standings(self) -> list[Standing]:
@@ -110,9 +128,9 @@ class Floor:
         ]
         if broken:
             return f"Out of service: {spell_names(broken)}."
-        spans = self.problem.blocks
-        if place.is_hot and spans and spans[0].end > self.problem.last_spark:
-            return "Last spark would be before the first stretch of work ends."
+        if place.is_hot and self.left and self.left[0].end > self.problem.last_spark:
+            spark = spell_minute(max(0, self.problem.last_spark))
+            return f"Last spark is at {spark}, and no stretch of work ends before it any more."
         return ""
 
     def hands(self, station: Station, people: Iterable[int]) -> list[Hand]:
@@ -151,7 +169,7 @@ class Floor:
         if not who.present:
             return person not in self.expected
         last = self.problem.last_spark if place.is_hot else 24 * 60 * 2
-        return any(who.is_present(b.start, b.end) for b in self.problem.blocks if b.end <= last)
+        return any(who.is_present(b.start, b.end) for b in self.left if b.end <= last)
 
     def crew(self, place: Place) -> Crew:
         """What one open bench of a station needs."""
