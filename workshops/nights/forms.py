@@ -75,7 +75,7 @@ class ComingForm(forms.Form):
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        offer_people(shop, self.fields["person"])
+        offer_people(shop, self.fields["person"], in_short=True)
 
 
 class PersonForm(forms.Form):
@@ -85,7 +85,7 @@ class PersonForm(forms.Form):
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        offer_people(shop, self.fields["person"])
+        offer_people(shop, self.fields["person"], in_short=True)
 
 
 class ReasonForm(forms.Form):
@@ -138,7 +138,7 @@ class PermitForm(forms.Form):
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        offer_people(shop, self.fields["watcher"])
+        offer_people(shop, self.fields["watcher"], in_short=True)
 
 
 class WatchEndForm(forms.Form):

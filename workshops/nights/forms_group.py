@@ -62,8 +62,7 @@ class GroupForm(forms.Form):
     def __init__(self, *args: Any, shop: Shop, is_tonight: bool, **kwargs: Any) -> None:
         kwargs["initial"] = {"are_here": is_tonight, "client_key": uuid.uuid4()}
         super().__init__(*args, **kwargs)
-        offer_people(shop, self.fields["leader_1"])
-        offer_people(shop, self.fields["leader_2"])
+        offer_people(shop, self.fields["leader_1"], self.fields["leader_2"], in_short=True)
 
     def clean(self) -> dict[str, Any]:
         """As many names as members, or fewer."""

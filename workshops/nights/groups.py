@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from workshops.nights.models import Group
 from workshops.people.facts import PersonFacts
 from workshops.people.gate import register_on
-from workshops.people.names import told_apart
+from workshops.people.names import short_names
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +47,7 @@ class GroupPage:
 def group_page(group: Group) -> GroupPage:
     """A group on its night: eleven queries for any size."""
     register = register_on(group.shop, group.night.date)
-    names = told_apart(register.people.values())
+    names = short_names(register.people.values())
     rules = register.rules
 
     def shown(pk: int) -> GroupMember:

@@ -66,6 +66,11 @@ class PersonFacts:
         """First and last name."""
         return f"{self.first_name} {self.last_name}".strip()
 
+    @property
+    def short_name(self) -> str:
+        """First name and initial: what the gate says is read on tablets that lie open."""
+        return f"{self.first_name} {self.last_name[:1]}." if self.last_name else self.first_name
+
     def current(self, station: int, on: date) -> Signed | None:
         """The sign-off at a station when it counts on the day."""
         signed = self.signed.get(station)

@@ -9,7 +9,7 @@ from django.db.models import QuerySet
 
 from inventory.places.models import Shop
 from workshops.people.models import Person
-from workshops.people.names import told_apart
+from workshops.people.names import short_names, told_apart
 
 
 class PersonField(forms.ModelChoiceField[Person]):
@@ -22,13 +22,19 @@ class PersonField(forms.ModelChoiceField[Person]):
         return self.names.get(obj.pk) or str(obj)
 
 
-def offer_people(shop: Shop, *fields: forms.Field, people: QuerySet[Person] | None = None) -> None:
+def offer_people(
+    shop: Shop,
+    *fields: forms.Field,
+    people: QuerySet[Person] | None = None,
+    in_short: bool = False,
+) -> None:
     """Let the fields choose from everybody on the shop's list, or from some of them. 1 query.
 
-    Told apart from everybody on the list, so that somebody has one name in every choice.
+    Told apart from everybody on the list, so that somebody has one name in every choice; with
+    ``in_short`` by first name and initial, for the tablets that lie open in the shop.
     """
     listed = Person.objects.filter(shop=shop).active()
-    names = told_apart(listed)
+    names = short_names(listed) if in_short else told_apart(listed)
     for field in fields:
         assert isinstance(field, PersonField)
         field.queryset, field.names = listed if people is None else people, names

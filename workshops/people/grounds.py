@@ -84,7 +84,7 @@ def same_shop(case: Case) -> Reason | None:
         return None
     return Reason(
         "same_shop",
-        f"{case.person.name} is not on the list of the shop that has {case.station.name}.",
+        f"{case.person.short_name} is not on the list of the shop that has {case.station.name}.",
         "Add the person to that shop's list and have them signed off there.",
     )
 
@@ -95,7 +95,7 @@ def on_the_list(case: Case) -> Reason | None:
         return None
     return Reason(
         "on_the_list",
-        f"{case.person.name} is no longer on the club's list.",
+        f"{case.person.short_name} is no longer on the club's list.",
         "A coordinator can put them back on the list on their page.",
     )
 
@@ -108,7 +108,7 @@ def barred(case: Case) -> Reason | None:
     where = "every station" if bar.station is None else case.station.name
     return Reason(
         "barred",
-        f"{case.person.name} is barred from {where}: {bar.reason}.",
+        f"{case.person.short_name} is barred from {where}: {bar.reason}.",
         "Settle what the bar was set for; a person who may set bars can then lift it.",
     )
 
@@ -121,7 +121,7 @@ def with_a_lead(case: Case) -> Reason | None:
     until = f" until {spell_day(suspended.until)}" if suspended.until else ""
     return Reason(
         "with_a_lead",
-        f"{case.person.name} works at {case.station.name} only beside a lead{until}: "
+        f"{case.person.short_name} works at {case.station.name} only beside a lead{until}: "
         f"{suspended.reason}.",
         "Place them beside somebody who may lead there; whoever may set bars can end it.",
     )
@@ -137,7 +137,7 @@ def sign_off(case: Case) -> Reason | None:
 
 
 def _why_not_signed(case: Case, wanted: Level) -> str:
-    name, station = case.person.name, case.station.name
+    name, station = case.person.short_name, case.station.name
     signed = case.person.signed.get(case.station.id)
     if signed is None:
         return f"{name} has no sign-off for {station}."
@@ -178,7 +178,7 @@ def prerequisites(case: Case) -> Reason | None:
     return Reason(
         "prerequisites",
         f"{case.station.name} takes a current sign-off for {names} first; "
-        f"{case.person.name} has none.",
+        f"{case.person.short_name} has none.",
         f"Get signed off for {names} first.",
     )
 
@@ -207,12 +207,13 @@ def minimum_age(case: Case) -> Reason | None:
     if person.age is None:
         return Reason(
             "minimum_age",
-            f"{station} is for people of {least} and over, and {person.name}'s age is not known.",
+            f"{station} is for people of {least} and over, "
+            f"and {person.short_name}'s age is not known.",
             "Write down the date of birth on their page.",
         )
     return Reason(
         "minimum_age",
-        f"{station} is for people of {least} and over; {person.name} is {age}.",
+        f"{station} is for people of {least} and over; {person.short_name} is {age}.",
         "Find a station that is open to their age.",
     )
 
@@ -228,8 +229,8 @@ def young_machines(case: Case) -> Reason | None:
         return None
     return Reason(
         "young_machines",
-        f"By the club's policy {machine_words(station.kind, age)}, and this is "
-        f"{station.name}; {person.name} is {'of unknown age' if person.age is None else age}.",
+        f"By the club's policy {machine_words(station.kind, age)}, and this is {station.name}; "
+        f"{person.short_name} is {'of unknown age' if person.age is None else age}.",
         "Find a station that the policy leaves open, such as filling, tagging or greeting.",
     )
 
@@ -240,7 +241,7 @@ def waiver(case: Case) -> Reason | None:
         return None
     return Reason(
         "waiver",
-        f"{case.person.name} has no waiver that counts on {spell_day(case.on)}.",
+        f"{case.person.short_name} has no waiver that counts on {spell_day(case.on)}.",
         "Give them the waiver to read and sign; whoever would rather not is thanked and visits.",
     )
 
@@ -252,7 +253,7 @@ def consent(case: Case) -> Reason | None:
         return None
     return Reason(
         "consent",
-        f"{person.name} counts as a minor and no guardian's written consent is on file.",
+        f"{person.short_name} counts as a minor and no guardian's written consent is on file.",
         "Have a guardian sign the consent, or write down the date of birth of a grown-up.",
     )
 
@@ -276,7 +277,7 @@ def personal_limits(case: Case) -> Reason | None:
         return None
     return Reason(
         "personal_limits",
-        f"{station.name} is not for {person.name}: it {'; it '.join(against)}.",
+        f"{station.name} is not for {person.short_name}: it {'; it '.join(against)}.",
         "Find a station that suits them; only they can tell us that the limit no longer holds.",
     )
 

@@ -58,7 +58,7 @@ class Timetable:
 
 
 def overview_of(shop: Shop, on: date) -> Overview:
-    """What to train for next, and who learns. 11 queries for any size."""
+    """What to train for next, and who learns. 15 queries for any size."""
     ahead = look_ahead(shop, on)
     learners = learners_of(ahead)
     return Overview(

@@ -76,7 +76,7 @@ def test_the_overview_takes_as_many_queries_for_many_people(
             person = ready(shop, f"Guest{number}")
             make_sign_off(person, drill, Level.WITH_A_LEAD)
             say_yes(person)
-        with django_assert_num_queries(11):
+        with django_assert_num_queries(15):
             overview_of(shop, TODAY)
 
 

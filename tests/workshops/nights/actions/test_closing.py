@@ -41,7 +41,7 @@ def test_the_permit_names_the_watch_and_the_clubs_minutes(scene) -> None:
 
 
 def test_a_watch_without_the_sign_off_is_refused_with_the_reason(scene) -> None:
-    with pytest.raises(NightRefused, match=r"Bo Reed has no sign-off for Fire watch\."):
+    with pytest.raises(NightRefused, match=r"Bo R. has no sign-off for Fire watch\."):
         permit_of(scene, "Bo")
 
 

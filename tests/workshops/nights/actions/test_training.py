@@ -85,7 +85,7 @@ def test_a_bar_set_after_the_line_was_written_is_the_reason(scene: Scene):
     actions.plan_night(night=scene.night, by=None)
     is_kept, why_not = told(scene)
     assert not is_kept
-    assert why_not.startswith("Eli Reed is barred from Drill: left the guard off.")
+    assert why_not.startswith("Eli R. is barred from Drill: left the guard off.")
 
 
 def test_a_bench_for_one_has_no_room_for_a_learner_and_says_so(scene: Scene):
@@ -120,8 +120,8 @@ def test_a_line_set_again_changes_and_can_be_dropped(scene: Scene):
     ("learner", "lead", "says"),
     [
         ("Ada", "Ada", "Nobody learns from themselves"),
-        ("Dee", "Ada", "Dee Reed has no sign-off for Drill"),
-        ("Eli", "Bo", "Bo Reed has no sign-off for Drill"),
+        ("Dee", "Ada", "Dee R. has no sign-off for Drill"),
+        ("Eli", "Bo", "Bo R. has no sign-off for Drill"),
         ("Ada", "Bo", "Ada Reed may work alone at Drill already"),
     ],
 )

@@ -22,7 +22,7 @@ def test_the_permit_is_opened_with_a_named_watch(scene, lead, page) -> None:
 
 
 def test_a_watch_without_the_sign_off_is_refused_with_the_reason(scene, lead, page) -> None:
-    assert "Bo Reed has no sign-off for Fire watch." in opened(
+    assert "Bo R. has no sign-off for Fire watch." in opened(
         lead, page("permit"), scene.people["Bo"].pk
     )
     assert not HotWorkPermit.objects.exists()

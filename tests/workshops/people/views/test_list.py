@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 import pytest
 
 from inventory.places.models import Shop
-from tests.factories import make_minor, make_person
+from tests.factories import make_member, make_minor, make_person
 from tests.workshops.people.views.conftest import ClientOf
-from workshops.access.models import User
+from workshops.access.models import Membership, User
 from workshops.people.models import Person
 
 PAGE = "/teal-point/people/"
@@ -63,3 +65,12 @@ def test_two_of_one_name_are_told_apart(shop: Shop, duty_lead: User, client_of: 
     people = [make_person(shop, first_name="Jo", last_name="Berg") for _ in range(2)]
     page = client_of(duty_lead).get(PAGE).content.decode()
     assert all(f"Jo Berg (no. {person.pk})" in page for person in people)
+
+
+@pytest.mark.parametrize("role", Membership.Role.values)
+def test_who_is_a_minor_is_told_to_those_who_sign_people_in_alone(
+    shop: Shop, role: str, client_of: ClientOf
+):
+    make_person(shop, first_name="Mina", born_on=date(2012, 1, 1))
+    page = client_of(make_member(shop, "somebody", role)).get(PAGE).content.decode()
+    assert (">minor<" in page) == (role in ("coordinator", "duty_lead"))

@@ -21,7 +21,7 @@ def test_it_says_why_not_and_what_would_make_it_so(
     ada: Person, berta: Person, duty_lead: User, client_of: ClientOf
 ):
     page = client_of(duty_lead).get(page_of(ada)).content.decode()
-    assert "Ada Lind has no sign-off for Drill." in page
+    assert "Ada L. has no sign-off for Drill." in page
     assert "Give them the waiver" in page
     assert "not today" in page
 
