@@ -42,6 +42,8 @@ NOT_WALKED_TO = {
     "tonight:changed": "nobody tapped that they do not come; tested in the journeys",
     "nights:places": "read by the script of the board; tested in the journeys",
     "nights:group": "no group came to the demo; tested in nights/views",
+    "quality:held": "nothing is held back in the demo; tested in quality/views",
+    "trouble:one": "nothing happened in the demo; tested in trouble/views",
     "season:begin": "the demo's winter has begun",
     "stations:edit_sheet": "the demo has no draft",
     "stock:cut_over": "no drawing of the demo took the place of another",

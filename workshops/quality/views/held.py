@@ -39,7 +39,7 @@ def held(request: ShopRequest, on: date, pk: int) -> HttpResponse:
         "sorts": queries.sorts_of(row), "me": request.user.get_full_name() or request.user.username,
         "further": [(each, uuid.uuid4()) for each in queries.further_of(row)],
         "elsewhere": [each for each in row.gone if not each["item"]],
-        "seen": _seen(row), "mend": SortForm(initial={"from_rework": True}),
+        "seen": _seen(row), "mend": SortForm(initial={"from_rework": True}, auto_id="mend_%s"),
         "makers": who_made(night, row.failed.operation, since, row.at),
     }  # fmt: skip
     return render(request, "quality/held.html", page, status=422 if form.errors else 200)
