@@ -82,10 +82,7 @@ def trail_of(shop: Shop, asked: Asked) -> list[Line]:
 
 def trail_about(model: type[models.Model], numbers: Collection[int]) -> list[dict[str, Any]]:
     """What was changed in rows of one kind, as plain values, the latest first (one query)."""
-    rows = LogEntry.objects.filter(
-        content_type=ContentType.objects.get_for_model(model),
-        object_pk__in=[str(number) for number in numbers],
-    ).select_related("actor")
+    rows = _lines_about(model, numbers).select_related("actor")
     lines = [_line(row) for row in rows.order_by("-pk")]
     return [
         {
@@ -98,14 +95,19 @@ def trail_about(model: type[models.Model], numbers: Collection[int]) -> list[dic
 
 def forget_in_trail(model: type[models.Model], numbers: Collection[int], name: str) -> None:
     """Leave of rows of one kind that they were changed, when and by whom, and not what was said."""
-    rows = LogEntry.objects.filter(
-        content_type=ContentType.objects.get_for_model(model),
-        object_pk__in=[str(number) for number in numbers],
-    )
+    rows = list(_lines_about(model, numbers))
     for row in rows:
         row.changes = {field: _hidden_both(values) for field, values in (row.changes or {}).items()}
         row.object_repr, row.changes_text, row.serialized_data = name, "", None
-        row.save(update_fields=["changes", "object_repr", "changes_text", "serialized_data"])
+    fields = ["changes", "object_repr", "changes_text", "serialized_data"]
+    LogEntry.objects.bulk_update(rows, fields, batch_size=100)
+
+
+def _lines_about(model: type[models.Model], numbers: Collection[int]) -> Any:
+    return LogEntry.objects.filter(
+        content_type=ContentType.objects.get_for_model(model),
+        object_pk__in=[str(number) for number in numbers],
+    )
 
 
 def _hidden_both(values: Any) -> Any:

@@ -98,6 +98,7 @@ TEXTS: dict[str, Said] = {
     "quality.Check.checked_by": S, "quality.Sorted.sorted_by": S,
     "trouble.Trouble.reported_by": S, "trouble.Addition.written_by": S,
     "trouble.DayAfter.asked_by": S,
+    "lockup.StepTick.ticked_by": S, "lockup.RackCount.counted_by": W,
     "counting.PaperSheet.counted_by": W, "counting.Tablet.name": N,
     "club.Club.contact": S,  # refused before: the club names another contact first
     **dict.fromkeys(
