@@ -14,8 +14,14 @@ from inventory.places.models import Shop
 from workshops.access.permissions import Permission
 from workshops.home.setting_up import SetUpStep, steps_of
 from workshops.nights.clock import today_in
-from workshops.nights.models import HandOver, Night, SignUp
-from workshops.nights.queries import expected_sets, last_hand_over, next_night
+from workshops.nights.models import HandOver, Night
+from workshops.nights.queries import (
+    Heads,
+    expected_sets,
+    heads_expected,
+    last_hand_over,
+    next_night,
+)
 from workshops.paper.models import Paper
 from workshops.paper.queries import papers_of
 from workshops.season.engine.plan import Outlook
@@ -45,6 +51,7 @@ class Glance:
     is_tonight: bool
     night: Night | None
     coming: int
+    guests: int
     hand_over: HandOver | None
     winter: Winter | None
     progress: Progress | None
@@ -77,11 +84,13 @@ def glance_at(shop: Shop, now: datetime) -> Glance:
     run = latest_outlook(winter) if winter else None
     needs = latest_needs(shop)
     before = last_hand_over(night) if night else None
+    heads = heads_expected(night) if night else Heads()
     return Glance(
         shop=shop,
         is_tonight=night is not None and night.date == today,
         night=night,
-        coming=night.sign_ups.filter(answer=SignUp.Answer.YES).count() if night else 0,
+        coming=heads.people,
+        guests=heads.guests,
         hand_over=before.hand_over if before else None,
         winter=winter,
         progress=progress_of(winter) if winter else None,

@@ -9,11 +9,13 @@ from django.utils import timezone
 
 from workshops.access import queries
 from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.access.roles import permissions_of
 from workshops.home.glance import glance_at
 from workshops.nights.board import board_for
 from workshops.nights.queries import next_night
 from workshops.season.showing import drawn
 from workshops.stock.straw import straw_alarms
+from workshops.training.telling import losses_told
 
 
 @login_required
@@ -32,6 +34,8 @@ def home(request: ShopRequest) -> HttpResponse:
     picture = drawn(glance.outlook, for_phone=True) if glance.outlook else ""
     page = {"glance": glance, "picture": picture}
     page["alarms"] = straw_alarms(request.shop, timezone.now())
+    if Permission.SEE_PEOPLE in permissions_of(request.member.role):
+        page["losses"] = losses_told(request.shop, timezone.localdate())[:1]
     return render(request, "home/home.html", page)
 
 

@@ -13,7 +13,15 @@ from django.db.models import Count, Exists, OuterRef, Q, QuerySet, Sum
 from inventory.places.models import Shop
 from workshops.club.queries import rules_of
 from workshops.nights.clock import spell, today_in
-from workshops.nights.models import Group, Night, PlacingRun, RollLine, Tally, TrainingDate
+from workshops.nights.models import (
+    Group,
+    Night,
+    PlacingRun,
+    RollLine,
+    SignUp,
+    Tally,
+    TrainingDate,
+)
 from workshops.people.models import Guardianship, Person
 from workshops.people.names import short_names
 from workshops.stations.models import Operation, Station
@@ -172,6 +180,21 @@ def _sets_in(output: Mapping[str, Any]) -> int:
 def last_spark_of(night: Night, watch_minutes: int) -> str:
     """The latest time for sparks: lock-up less the club's watch. No query."""
     return spell(night.lock_up.hour * 60 + night.lock_up.minute - watch_minutes)
+
+
+@dataclass(frozen=True, slots=True)
+class Heads:
+    """How many said yes, and how many guests they bring."""
+
+    people: int = 0
+    guests: int = 0
+
+
+def heads_expected(night: Night) -> Heads:
+    """Who said yes to a night, with the guests they bring: 1 query."""
+    said = night.sign_ups.filter(answer=SignUp.Answer.YES)
+    found = said.aggregate(people=Count("pk"), guests=Sum("guests"))
+    return Heads(found["people"], found["guests"] or 0)
 
 
 def names_in(shop: Shop) -> dict[int, str]:

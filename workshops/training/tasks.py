@@ -9,8 +9,13 @@ from django.urls import reverse
 from django.utils import timezone
 
 from workshops.common.jobs import Running, job
+from workshops.people.beside import say_of_a_person
 from workshops.training.losing import weigh
 from workshops.training.refusals import WeighingRefused
+from workshops.training.telling import words_of
+
+# On the page of a person, which stands to the left of this slice.
+say_of_a_person(words_of)
 
 
 @job("weigh_lapses", title="What the winter loses if sign-offs lapse", refusals=(WeighingRefused,))

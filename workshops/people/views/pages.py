@@ -12,6 +12,7 @@ from django.utils import timezone
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.access.roles import permissions_of
 from workshops.people import queries
+from workshops.people.beside import words_about
 from workshops.people.models import Erasure, Person
 from workshops.people.queries import PersonPage, Show
 
@@ -69,6 +70,7 @@ def person(request: ShopRequest, pk: int) -> HttpResponse:
     # Whoever was erased is off the list: nothing is asked for everybody else.
     gone = None if row.is_active else Erasure.objects.filter(person=row).first()
     shown = {"page": page, "known": known, "rest": rest, "erasure": gone}
+    shown["words"] = words_about(row)
     return render(request, "people/person.html", shown | _totals(page))
 
 
