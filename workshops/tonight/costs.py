@@ -28,13 +28,15 @@ class Cost:
     """What tonight makes less for want of a station's people.
 
     ``sets`` are complete sets fewer tonight, ``worth`` the work lost, counted in sets: parts
-    for the racks are part of a set's work. ``helpers`` are the people it takes.
+    for the racks are part of a set's work. ``helpers`` are the people it takes. Not
+    ``is_known`` when the time ran out for one of the two plans.
     """
 
     sets: float
     worth: float
     helpers: int
     seconds: float
+    is_known: bool = True
 
     @property
     def is_little(self) -> bool:
@@ -91,6 +93,8 @@ def cost_of(floor: Floor, standing: Standing) -> Cost:
         worth=max(0.0, more.output.worth - base.output.worth) / SET_POINTS,
         helpers=len(helpers),
         seconds=base.seconds + more.seconds,
+        # Cut short, one of them is first come, first placed: that compares nothing.
+        is_known=(base.is_searched and more.is_searched) or not more.output.worth,
     )
 
 
