@@ -3,6 +3,7 @@
 from django.apps import AppConfig
 
 from workshops.common.night_pages import NightPage, add
+from workshops.common.offline import add_files
 
 PAGES = (
     NightPage("Board", "nights:night", "see_nights", 20),
@@ -11,6 +12,9 @@ PAGES = (
     NightPage("Permit", "nights:permit", "run_night", 60),
     NightPage("Close", "nights:close", "run_night", 90),
 )
+
+# Of the pages that work with the network down.
+KEPT = ("nights/roll.css", "nights/kept_taps.js", "nights/roll.js", "nights/evacuation.js")
 
 
 class NightsConfig(AppConfig):
@@ -21,3 +25,4 @@ class NightsConfig(AppConfig):
         """Put the night's pages on its strip: Tonight 10, Flow 50, Checks 70, Trouble 80."""
         for page in PAGES:
             add(page)
+        add_files(*KEPT)

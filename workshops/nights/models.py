@@ -183,6 +183,21 @@ class RollLine(models.Model):
     person = models.ForeignKey(Person, models.CASCADE, related_name="roll")
     in_at = models.DateTimeField()
     out_at = models.DateTimeField(null=True, blank=True)
+    # Nobody saw them go: the stop of the night stands in for a time that was not told.
+    out_is_guessed = models.BooleanField(default=False)
+    # Said again later that they are here: a sign-out of before, come late, ends only the time
+    # before it.
+    seen_at = models.DateTimeField(null=True, blank=True, editable=False)
+    collected_by = models.ForeignKey(
+        Person, models.SET_NULL, null=True, blank=True, related_name="collected",
+        help_text="who took a minor home",
+    )  # fmt: skip
+    collected_word = models.CharField(
+        max_length=80, blank=True, help_text="who took a minor home, when not on the list"
+    )
+    # What a tablet keeps while the network is down comes in later, perhaps twice.
+    in_key = models.UUIDField(null=True, blank=True, editable=False)
+    out_key = models.UUIDField(null=True, blank=True, editable=False)
 
     class Meta:
         ordering = ["night", "in_at"]
@@ -191,6 +206,11 @@ class RollLine(models.Model):
                 condition=Q(out_at__isnull=True) | Q(out_at__gte=F("in_at")),
                 name="roll_times_in_order",
             ),
+            models.CheckConstraint(
+                condition=Q(out_is_guessed=False) | Q(out_at__isnull=False),
+                name="only_an_end_is_guessed",
+            ),
+            models.UniqueConstraint(fields=["night", "in_key"], name="came_in_once_a_tap"),
             models.UniqueConstraint(
                 fields=["night", "person"],
                 condition=Q(out_at__isnull=True),
@@ -200,6 +220,25 @@ class RollLine(models.Model):
 
     def __str__(self) -> str:
         return f"{self.person} from {timezone.localtime(self.in_at):%H:%M}"
+
+
+class AlarmHand(OfShop):
+    """Somebody who asked for a hand when the building empties in a hurry.
+
+    Whether they cannot hear the alarm or cannot walk fast is not kept: the hand is the same.
+    """
+
+    person = models.OneToOneField(Person, models.CASCADE, related_name="alarm_hand")
+    noted_at = models.DateTimeField(default=timezone.now)
+    noted_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, models.SET_NULL, null=True, blank=True, related_name="+"
+    )
+
+    class Meta:
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"A hand for {self.person}"
 
 
 class PlacingRun(OfShop, EngineRun):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from django.urls import URLPattern, path, register_converter
 
 from workshops.nights.converters import DayConverter
-from workshops.nights.views import board, by_hand, calendar, group, private, rest, roll, tally
+from workshops.nights.views import board, by_hand, calendar, door, group, private, rest, roll, tally
 
 register_converter(DayConverter, "day")
 
@@ -31,6 +31,15 @@ urlpatterns: list[URLPattern] = [
     path("nights/<day:on>/roll/", roll.roll, name="roll"),
     path("nights/<day:on>/roll/in/", roll.come_in, name="sign_in"),
     path("nights/<day:on>/roll/out/", roll.go_out, name="sign_out"),
+    path("nights/<day:on>/roll/back/<int:pk>/", roll.take_back, name="take_back"),
+    path("nights/<day:on>/roll/forgotten/", roll.forgotten, name="forgotten"),
+    path("nights/<day:on>/roll/walk-in/", door.walk_in, name="door_walk_in"),
+    path("nights/<day:on>/roll/group/<int:pk>/in/", door.group_in, name="group_in"),
+    path("nights/<day:on>/roll/group/<int:pk>/out/", door.group_out, name="group_out"),
+    path("nights/<day:on>/roll/signed/<int:pk>/", door.signed_here, name="signed_here"),
+    path("nights/<day:on>/roll/hand/<int:pk>/", door.hand, name="hand"),
+    path("nights/<day:on>/roll/kept/", door.kept_tap, name="kept_tap"),
+    path("nights/<day:on>/roll/evacuation/", door.evacuation, name="evacuation"),
     path("nights/<day:on>/roll/contacts/", private.contacts, name="contacts"),
     path("nights/<day:on>/tally/", tally.tally, name="tally"),
     path("nights/<day:on>/tally/<int:pk>/undo/", tally.undo, name="undo_tally"),

@@ -34,6 +34,7 @@ HOW: dict[str, How] = {
     "people.Guardianship.minor": How.MOVES, "people.Guardianship.guardian": How.MOVES,
     "people.Waiver.person": How.MOVES,
     "nights.SignUp.person": How.MOVES, "nights.RollLine.person": How.MOVES,
+    "nights.RollLine.collected_by": How.MOVES, "nights.AlarmHand.person": How.MOVES,
     "nights.Placing.person": How.MOVES, "nights.HotWorkPermit.watcher": How.MOVES,
     "nights.TrainingDate.learner": How.MOVES, "nights.TrainingDate.lead": How.MOVES,
     "nights.Group.leaders": How.JOINS, "nights.Group.members": How.JOINS,

@@ -12,8 +12,9 @@ from workshops.nights.actions.calendar import (
     usual_blocks,
 )
 from workshops.nights.actions.closing import close_night, end_watch, open_permit
+from workshops.nights.actions.mending import ask_for_a_hand, guess_out, take_back
 from workshops.nights.actions.placing import plan_night, replan_rest
-from workshops.nights.actions.roll import SignedIn, sign_in, sign_out
+from workshops.nights.actions.roll import SignedIn, sign_in, sign_in_all, sign_out
 from workshops.nights.actions.stepping import step_away
 from workshops.nights.actions.steps import PutBack, redo_step, undo_step
 from workshops.nights.actions.stopping import Stopped, stop_work
@@ -21,18 +22,22 @@ from workshops.nights.actions.tally import tally, undo_tally
 from workshops.nights.actions.times import Retimed, set_times
 from workshops.nights.actions.training import drop_training, set_training
 from workshops.nights.actions.uses import book_uses
+from workshops.nights.actions.walking_in import WalkIn, walk_in
 
 __all__ = [
     "PutBack",
     "Retimed",
     "SignedIn",
     "Stopped",
+    "WalkIn",
     "add_night",
+    "ask_for_a_hand",
     "book_uses",
     "cancel_night",
     "close_night",
     "drop_training",
     "end_watch",
+    "guess_out",
     "open_permit",
     "place",
     "plan_night",
@@ -43,13 +48,16 @@ __all__ = [
     "set_times",
     "set_training",
     "sign_in",
+    "sign_in_all",
     "sign_out",
     "sign_up",
     "step_away",
     "stop_work",
+    "take_back",
     "tally",
     "undo_step",
     "undo_tally",
     "unplace",
     "usual_blocks",
+    "walk_in",
 ]

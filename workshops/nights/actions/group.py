@@ -191,10 +191,11 @@ def _age(night: Night, group: str, age: int | None, at: datetime) -> dict[str, o
         return {"is_adult_declared": True, "born_on": None}
     today = at.astimezone(night.shop.zone).date()
     note = f"Came with {group.strip()}. Date of birth reckoned from the age told, {age}."
-    return {"born_on": _years_before(today, age), "is_adult_declared": False, "note": note}
+    return {"born_on": years_before(today, age), "is_adult_declared": False, "note": note}
 
 
-def _years_before(day: date, years: int) -> date:
+def years_before(day: date, years: int) -> date:
+    """The youngest date of birth of somebody who is so many years old on a day."""
     leap = (day.month, day.day) == (2, 29)
     return day.replace(year=day.year - years, day=28 if leap else day.day)
 

@@ -1,20 +1,24 @@
-"""The roll: who is in the building. It is the evacuation list, so it refuses nobody."""
+"""The roll: who is in the building. It is the evacuation list, so it refuses nobody.
+
+A word from the door may come in late, from a tablet that had no network: it says when it was,
+and carries a key, so that it counts once. Of two words about one person the later one stands.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
+from uuid import UUID
 
 from django.db import transaction
 
+from workshops.nights.actions.opened import check_open, hold
+from workshops.nights.door import Caution, Collector, cautions_for
 from workshops.nights.models import Night, Placing, RollLine, SignUp
 from workshops.nights.refusals import NightRefused
-from workshops.nights.standing import answer_for
-from workshops.people.actions import hold_register
 from workshops.people.gate import Register, register_on
 from workshops.people.models import Person
-from workshops.people.young import hours_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +30,9 @@ class SignedIn:
 
 
 @transaction.atomic
-def sign_in(*, night: Night, person: Person, at: datetime) -> SignedIn:
+def sign_in(
+    *, night: Night, person: Person, at: datetime, client_key: UUID | None = None
+) -> SignedIn:
     """Put a person on the roll. Somebody already in stays in from the first time.
 
     Whoever is in the building must stand on the roll, waiver or not; a missing waiver, a
@@ -38,76 +44,122 @@ def sign_in(*, night: Night, person: Person, at: datetime) -> SignedIn:
     NightRefused
         When the night is over or cancelled, or the person is of another shop.
     """
-    if night.status != Night.Status.PLANNED:
-        raise NightRefused(f"The night of {night} is {night.get_status_display()}.")
-    if person.shop_id != night.shop_id:
-        raise NightRefused(f"{person} is not on this shop's list.")
-    # A bar that is being set at this moment is told at the door and not missed.
-    hold_register(night.shop)
-    line, _ = RollLine.objects.get_or_create(
-        night=night, person=person, out_at=None, defaults={"in_at": at}
-    )
-    SignUp.objects.get_or_create(
-        night=night, person=person, defaults={"answer": SignUp.Answer.YES, "answered_at": at}
-    )
-    return SignedIn(line, _cautions(night, person))
-
-
-def _cautions(night: Night, person: Person) -> tuple[str, ...]:
-    register = register_on(night.shop, night.date)
-    facts, found = register.people[person.pk], []
-    if register.rules.waiver_needed and not facts.has_waiver:
-        found.append(f"{person.short_name} has no waiver that counts: sign it before any work.")
-    found += [f"{person.short_name} is barred: {bar.reason}." for bar in facts.bars]
-    found += [
-        f"{person.short_name} works only beside a lead at "
-        f"{register.stations[bar.station].name}: {bar.reason}."
-        for bar in facts.only_with_a_lead
-        if bar.station in register.stations
-    ]
-    found += _misplaced(night, person, register)
-    if not facts.is_adult and register.rules.guardian_must_be_present:
-        inside = set(
-            RollLine.objects.filter(night=night, out_at=None).values_list("person", flat=True)
-        )
-        if inside.isdisjoint(facts.guardians):
-            found.append(f"{person.short_name} counts as a minor and no guardian is in yet.")
-    hours = hours_on(night.date, facts.age or 0) if not facts.is_adult else None
-    if register.rules.young_hours and hours:
-        found.append(
-            f"{person.short_name} stops work by {hours.latest:%H:%M}, by the club's own policy."
-        )
-    return tuple(dict.fromkeys(found))
-
-
-def _misplaced(night: Night, person: Person, register: Register) -> Iterator[str]:
-    """The stations of tonight's plan at which the gate stops the person by now."""
-    for row in Placing.objects.filter(night=night, person=person):
-        answer = answer_for(register, row)
-        # A missing waiver or consent is told once, and a bar above.
-        if not answer.ok_but_for({"waiver", "consent", "barred"}):
-            station = register.stations[row.station_id].name
-            yield (
-                f"{person.short_name} is placed at {station} tonight and must not start there: "
-                f"{answer.reasons[0].text} Place somebody else."
-            )
+    return sign_in_all(night=night, people=[person], at=at, client_key=client_key)[0]
 
 
 @transaction.atomic
-def sign_out(*, night: Night, person: Person, at: datetime) -> RollLine:
-    """Take a person off the roll.
+def sign_in_all(
+    *, night: Night, people: Iterable[Person], at: datetime, client_key: UUID | None = None
+) -> list[SignedIn]:
+    """Put several people on the roll at once, a whole group with one tap.
+
+    Raises
+    ------
+    NightRefused
+        As ``sign_in``; then nobody is put on it.
+    """
+    check_open(night)
+    rows = list(people)
+    for person in rows:
+        if person.shop_id != night.shop_id:
+            raise NightRefused(f"{person} is not on this shop's list.")
+    # A bar that is being set at this moment is told at the door and not missed.
+    hold(night)
+    lines = [_stay_from(night, person, at, client_key) for person in rows]
+    for person in rows:
+        SignUp.objects.get_or_create(
+            night=night, person=person, defaults={"answer": SignUp.Answer.YES, "answered_at": at}
+        )
+    told = _cautions(night, [person.pk for person in rows], register_on(night.shop, night.date))
+    return [SignedIn(line, tuple(each.text for each in told[line.person_id])) for line in lines]
+
+
+def _stay_from(night: Night, person: Person, at: datetime, key: UUID | None) -> RollLine:
+    """The stay that the word "in at" is about: a new one, or the one it falls in."""
+    stays = list(RollLine.objects.filter(night=night, person=person).order_by("in_at"))
+    again = next((row for row in stays if key and row.in_key == key), None)
+    if again is not None:
+        return again
+    # Out later than this word says in: the word came late, and the later one stands.
+    over = next((row for row in reversed(stays) if row.out_at and row.out_at > at), None)
+    stay = next((row for row in stays if row.out_at is None), over)
+    if stay is None:
+        return RollLine.objects.create(night=night, person=person, in_at=at, in_key=key)
+    begins = min(stay.in_at, at)
+    overlaps = any(row.out_at and row.pk != stay.pk and row.out_at > begins for row in stays)
+    if not overlaps:
+        stay.in_at = begins
+    stay.seen_at = max(stay.seen_at or stay.in_at, at)
+    stay.save(update_fields=["in_at", "seen_at"])
+    return stay
+
+
+def _cautions(
+    night: Night, people: Iterable[int], register: Register
+) -> dict[int, tuple[Caution, ...]]:
+    rows = Placing.objects.filter(night=night, person__in=people)
+    placed: dict[int, list[Placing]] = {person: [] for person in people}
+    for row in rows:
+        placed[row.person_id].append(row)
+    inside = set(RollLine.objects.filter(night=night, out_at=None).values_list("person", flat=True))
+    return {
+        person: cautions_for(register, register.people[person], at, inside)
+        for person, at in placed.items()
+    }
+
+
+@transaction.atomic
+def sign_out(
+    *,
+    night: Night,
+    person: Person,
+    at: datetime,
+    collector: Collector | None = None,
+    client_key: UUID | None = None,
+) -> RollLine:
+    """Take a person off the roll; of a minor, keep who collected them.
+
+    Sent again with its key, it is the same stay. A guessed end gives way to a told one.
 
     Raises
     ------
     NightRefused
         When the person is not in the building, or would be out before in.
     """
-    line = RollLine.objects.filter(night=night, person=person, out_at=None).first()
+    Night.objects.select_for_update().get(pk=night.pk)
+    stays = list(RollLine.objects.filter(night=night, person=person).order_by("in_at"))
+    again = next((row for row in stays if client_key and row.out_key == client_key), None)
+    if again is not None:
+        return again
+    line = _stay_at(stays, at, is_late=client_key is not None)
     if line is None:
         raise NightRefused(f"{person} is not on the roll now.")
     if at < line.in_at:
         came = line.in_at.astimezone(night.shop.zone)
         raise NightRefused(f"{person} came in at {came:%H:%M}; the time out is earlier.")
-    line.out_at = at
-    line.save(update_fields=["out_at"])
+    if line.out_at is None and line.seen_at and line.seen_at > at:
+        # Seen here after that: out then, and in again, though nobody wrote the second in.
+        came, line.seen_at = line.seen_at, None
+        _end(line, at, collector, client_key)
+        RollLine.objects.create(night=night, person=person, in_at=came)
+        return line
+    if line.out_at is None or line.out_is_guessed:
+        _end(line, at, collector, client_key)
     return line
+
+
+def _stay_at(stays: list[RollLine], at: datetime, *, is_late: bool) -> RollLine | None:
+    """The stay that the word "out at" is about: the one still open, else one that it mends."""
+    is_open = next((row for row in stays if row.out_at is None), None)
+    if is_open is not None:
+        return is_open
+    # Somebody else saw them go meanwhile: a late word is no fault of the tablet that kept it.
+    mended = [row for row in stays if row.in_at <= at and (row.out_is_guessed or is_late)]
+    return mended[-1] if mended else None
+
+
+def _end(line: RollLine, at: datetime, collector: Collector | None, key: UUID | None) -> None:
+    line.out_at, line.out_is_guessed, line.out_key = at, False, key
+    if collector is not None:
+        line.collected_by, line.collected_word = collector.person, collector.word.strip()[:80]
+    line.save()

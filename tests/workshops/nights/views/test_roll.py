@@ -49,18 +49,101 @@ def test_what_to_see_to_first_is_said_at_the_door(scene, lead, page) -> None:
     assert "no guardian is in yet" in shown
 
 
-def test_somebody_who_did_not_sign_up_is_chosen_from_the_list(scene, lead, page) -> None:
-    fay = make_person(scene.shop, first_name="Fay")
+def test_somebody_who_did_not_sign_up_is_found_by_the_first_letters(scene, lead, page) -> None:
+    fay = make_person(scene.shop, first_name="Zoé", last_name="Ström-Lund")
     make_waiver(fay)
-    assert f'<option value="{fay.pk}">' in text(lead, page("roll"))
+    for typed in ("zoe", "ZOÉ", "lund", "str z"):
+        shown = text(lead, f"{page('roll')}?q={typed}")
+        assert f'form="wb-in" name="person" value="{fay.pk}"' in shown
+    assert "Nobody on the list is called that." in text(lead, f"{page('roll')}?q=oe")
     sent(lead, page("sign_in"), fay.pk)
     assert RollLine.objects.get().person == fay
+    assert "is in</span>" in text(lead, f"{page('roll')}?q=zoe")
 
 
-def test_a_walk_in_is_added_from_here_by_whoever_may(scene, boss, page) -> None:
-    shown = text(boss, page("roll"))
-    assert "/teal-point/people/walk-in/" in shown
-    assert boss.get("/teal-point/people/walk-in/").status_code == 200
+WALK_IN = {"first_name": "Fay", "last_name": "Low", "is_adult": "yes", "has_signed": "on"}
+
+
+def test_a_walk_in_is_on_the_list_and_in_with_one_press(scene, lead, page) -> None:
+    shown = lead.post(page("door_walk_in"), WALK_IN, follow=True).content.decode()
+    assert "Fay L. is in." in shown
+    assert "no waiver" not in shown
+    line = RollLine.objects.get()
+    assert (str(line.person), line.person.is_adult_declared) == ("Fay Low", True)
+    assert line.person.waivers.get().version == "2026"
+
+
+def test_a_young_walk_in_without_papers_is_in_and_told_of(scene, lead, page) -> None:
+    given = {"first_name": "Tim", "is_adult": "no", "age": "13"}
+    shown = lead.post(page("door_walk_in"), given, follow=True).content.decode()
+    assert "Tim has no waiver that counts" in shown
+    assert "no guardian is in yet" in shown
+    assert RollLine.objects.get().person.age_on(scene.night.date) == 13
+
+
+def test_a_walk_in_of_a_known_name_is_asked_about_first(scene, lead, page) -> None:
+    given = WALK_IN | {"first_name": "Ada", "last_name": "Reed"}
+    asked = lead.post(page("door_walk_in"), given)
+    assert asked.status_code == 422
+    assert "Somebody of that name is on the list." in asked.content.decode()
+    assert 'name="is_another" value="on"' in asked.content.decode()
+    assert not RollLine.objects.exists()
+    lead.post(page("door_walk_in"), given | {"is_another": "on"})
+    assert RollLine.objects.get().person != scene.people["Ada"]
+
+
+def test_the_waiver_is_signed_on_the_line_itself(scene, lead, page) -> None:
+    fay = make_person(scene.shop, first_name="Fay", last_name="Low")
+    assert "Signed it here, just now" in sent(lead, page("sign_in"), fay.pk)
+    shown = lead.post(page("signed_here", fay.pk), follow=True).content.decode()
+    assert "The waiver of Fay L. is kept." in shown
+    assert "Signed it here" not in shown
+
+
+def test_a_minor_goes_only_once_it_is_said_with_whom(scene, lead, page) -> None:
+    mina = make_minor(scene.shop, scene.people["Ada"], last_name="Low")
+    sent(lead, page("sign_in"), mina.pk)
+    assert "Who takes Mina L. home?" in sent(lead, page("sign_out"), mina.pk)
+    assert RollLine.objects.get().out_at is None
+    given = {"person": mina.pk, "collected_by": scene.people["Ada"].pk}
+    shown = lead.post(page("sign_out"), given, follow=True).content.decode()
+    assert "is not named" not in shown
+    assert RollLine.objects.get().collected_by == scene.people["Ada"]
+    assert "with Ada R." in shown
+
+
+def test_somebody_not_named_who_takes_a_minor_home_is_written_down_and_warned_of(
+    scene, lead, page
+) -> None:
+    mina = make_minor(scene.shop, scene.people["Ada"], last_name="Low")
+    sent(lead, page("sign_in"), mina.pk)
+    given = {"person": mina.pk, "collected_word": "her uncle Sam"}
+    shown = lead.post(page("sign_out"), given, follow=True).content.decode()
+    assert "her uncle Sam is not named as somebody who may collect Mina L.: ring" in shown
+    assert RollLine.objects.get().collected_word == "her uncle Sam"
+
+
+def test_a_wrong_tap_is_taken_back(scene, lead, page, clock) -> None:
+    sent(lead, page("sign_in"), scene.people["Ada"].pk)
+    clock.shift(3600)
+    sent(lead, page("sign_out"), scene.people["Ada"].pk)
+    line = RollLine.objects.get()
+    shown = lead.post(page("take_back", line.pk), follow=True).content.decode()
+    assert "Ada R. is in again." in shown
+    assert "1 in now" in shown
+
+
+def test_who_went_home_without_a_word_is_out_at_the_stop_as_guessed(
+    scene, lead, page, clock
+) -> None:
+    ada = scene.people["Ada"]
+    sent(lead, page("sign_in"), ada.pk)
+    assert "forgot to sign out" not in text(lead, page("roll"))
+    clock.shift(2.75 * 3600)
+    assert "Somebody forgot to sign out?" in text(lead, page("roll"))
+    shown = sent(lead, page("forgotten"), ada.pk)
+    assert "1 signed out at the stop, marked as guessed." in shown
+    assert "until 20:30, guessed, 150 minutes" in shown
 
 
 def test_nobody_chosen_is_told(scene, lead, page) -> None:

@@ -50,6 +50,11 @@ DOORS: dict[str, Door] = {
     "tonight:asked": N, "tonight:replied": N, "tonight:phones": N,
     "tonight:off": N, "tonight:tell": N, "tonight:rung": N, "tonight:ring_list": N,
     # A group brings new people, who have no sign-off; the rest of these only show.
+    # As signing in and out, which are tried: who is on the roll stands at no station by it.
+    "nights:take_back": N, "nights:forgotten": N, "nights:group_in": N, "nights:group_out": N,
+    "nights:kept_tap": N, "nights:hand": N,
+    # A stranger has no sign-off; a waiver at the door is that of "people:waiver", tried above.
+    "nights:door_walk_in": N, "nights:signed_here": N,
     "nights:group": N, "nights:new_group": N, "nights:contacts": N, "people:private": N,
     # Whether somebody comes, as "nights:coming" which is tried, and one's own details.
     "mine:ask": N, "mine:open": N, "mine:answer": N, "mine:details": N, "mine:feed": N,

@@ -21,6 +21,7 @@ SEQUENCES = 300 * (MANY if IS_LONG else 1)
 
 # Actions that put nobody anywhere, and say nothing of what anybody may do.
 STANDS_NOBODY = {
+    "ask_for_a_hand", "guess_out", "sign_in_all", "take_back",
     "add_night", "book_uses", "cancel_night", "close_night", "set_aims", "set_times",
     "usual_blocks",
     "step_away", "add_person", "enter_sign_off", "hold_register", "link_account", "record_uses",
