@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from auditlog.models import LogEntry
 from django.apps import apps
+from django.conf import settings
 from django.db import connection, models
 
 from inventory.places.models import Shop
@@ -39,6 +40,7 @@ from workshops.people.moving import relations
 from workshops.people.refusals import EraseRefused, PeopleRefused
 from workshops.people.remains import RELATIONS, TEXTS
 from workshops.people.sweeping import way_to_shop
+from workshops.people.telling import SECTIONS, everything_of
 from workshops.stations.models import Level, Station
 
 pytestmark = pytest.mark.usefixtures("clock")
@@ -356,3 +358,11 @@ def test_what_was_typed_and_waits_for_a_sign_in_is_dropped(ottilie, client, coor
     gone(ottilie)
     assert "shared_typed" not in client.session
     assert json.dumps(dict(client.session)).find("Brandt") == -1
+
+
+def test_the_documents_name_every_section_of_the_file(ottilie):
+    part = (settings.BASE_DIR / "DEVELOPERS.md").read_text().partition("## The file of a person")[2]
+    named = set(re.findall(r"`([a-z_]+)`", part.partition("\n## ")[0]))
+    assert {told.key for told in SECTIONS.values()} <= named
+    fixed = {"person", "account", "second_looks", "looked_at", "changes", "links"}
+    assert fixed <= named & {section.key for section in everything_of(ottilie)}
