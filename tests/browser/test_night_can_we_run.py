@@ -13,9 +13,7 @@ from tests.browser.conftest import Site
 pytestmark = pytest.mark.browser
 
 
-def test_a_tap_shows_what_changed_and_is_taken_back(
-    site: Site, open_page: Callable[..., Any]
-):
+def test_a_tap_shows_what_changed_and_is_taken_back(site: Site, open_page: Callable[..., Any]):
     page = open_page("duty_lead", width=820)
     page.goto(site.url(f"nights/{date.today()}/"))
     page.get_by_role("button", name="Place").first.click()
@@ -32,9 +30,7 @@ def test_a_tap_shows_what_changed_and_is_taken_back(
     assert site.faults == []
 
 
-def test_on_a_phone_without_scripts_a_gap_tells_its_cost(
-    site: Site, open_page: Callable[..., Any]
-):
+def test_on_a_phone_without_scripts_a_gap_tells_its_cost(site: Site, open_page: Callable[..., Any]):
     page = open_page("duty_lead", width=390, java_script_enabled=False)
     page.goto(site.url(f"nights/{date.today()}/tonight/"))
     page.click("text=What does it cost?")
