@@ -178,7 +178,7 @@ def rows_of(shop: Shop, day: date) -> Rows:
             station=station, reason="x", stopped_by="Dov", starts_on=day, at=AT
         ).pk,
         "trouble": Trouble.objects.create(
-            shop=shop, night=night, kind=Trouble.Kind.HURT, reported_by="Dov"
+            shop=shop, night=night, kind=Trouble.Kind.NEAR_MISS, reported_by="Dov"
         ).pk,
         "tally": Tally.objects.create(shop=shop, night=night, operation=operation, good=1).pk,
     }  # fmt: skip

@@ -41,6 +41,8 @@ FINDS_NOTHING = {
         ("paper:cards", "paper:count_sheets", "paper:cut_list", "paper:order"),
         "the form names what the paper is of",
     ),
+    "quality:further": "the form names what they went into",
+    "trouble:phone": "nobody welded or handled straw that night",
     "season:picture": "no outlook was worked out",
     "stock:roll_left": "the item is no roll",
     "stock:other_stick": "the question says which pattern, and an empty one says none",

@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from django.contrib import messages
+from django.db.models import QuerySet
 from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
@@ -56,16 +57,18 @@ def _good_at_a_press(request: ShopRequest, night: Night) -> None:
     """One button says it all: which operation, which check, and its own key."""
     operation, _, rest = request.POST.get("press", "").partition(" ")
     kind, _, key = rest.partition(" ")
-    row = _operation(request, int(operation) if operation.isdecimal() else 0)
     try:
+        row = _operations(request).get(pk=int(operation))
         found = Finding(
             kind=Check.Kind(kind), is_good=True, client_key=uuid.UUID(key),
             checked_by=request.POST.get("checked_by", ""),
             how=Check.How.GAUGE if row.gauge else Check.How.EYE,
         )  # fmt: skip
         check_piece(night=night, operation=row, found=found, by=request.user, at=timezone.now())
-    except (ValueError, PostingRefused) as refused:
+    except (CheckRefused, PostingRefused) as refused:
         messages.error(request, f"Nothing was written down. {refused}")
+    except (ValueError, Operation.DoesNotExist):
+        messages.error(request, "Nothing was written down: press Good beside a piece.")
     else:
         messages.success(request, f"{row.name}: {Check.Kind(kind).label} good.")
 
@@ -148,11 +151,14 @@ def judge(request: ShopRequest, on: date, operation: int) -> HttpResponse:
     return render(request, "quality/_judged.html", {"judged": judged, "refused": refused})
 
 
-def _operation(request: ShopRequest, pk: int) -> Operation:
-    rows = Operation.objects.select_related(
+def _operations(request: ShopRequest) -> QuerySet[Operation]:
+    return Operation.objects.filter(shop=request.shop).select_related(
         "station", "recipe__output__home", "part__item", "part__stock", "shop"
     )
-    return get_object_or_404(rows, shop=request.shop, pk=pk)
+
+
+def _operation(request: ShopRequest, pk: int) -> Operation:
+    return get_object_or_404(_operations(request), pk=pk)
 
 
 def _corrected(row: Operation, kind: str, pk: str) -> Check | None:
