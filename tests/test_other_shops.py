@@ -31,6 +31,7 @@ from tests.inventory.ledger.conftest import AT
 from tests.matrix import matrix
 from workshops.access.models import Membership, User
 from workshops.common.models import Job, Upload
+from workshops.counting.models import PaperSheet, Tablet
 from workshops.nights.models import Change, Group, Night, Placing, Tally, TrainingDate
 from workshops.paper.models import Paper
 from workshops.quality.models import Check, Held
@@ -54,7 +55,9 @@ KINDS = {
     **{f"people:{name}": {"pk": "people_list"} for name in (
         "brought", "answer_list", "write_list", "throw_list",
     )},
-    "nights:undo_tally": {"on": "day", "pk": "tally"},
+    "counting": {"on": "day"}, "counting:undo": {"on": "day", "pk": "tally"},
+    "counting:sheet": {"on": "day", "number": "tally_sheet"},
+    "counting:lose": {"on": "day", "pk": "tablet"},
     "nights": {"on": "day", "block": "block", "person": "person", "placing": "placing",
                "change": "change"},
     "training": {"person": "person", "station": "station"},
@@ -67,6 +70,7 @@ KINDS = {
         "on": "day", "pk": "stop",
     },
     "quality": {"on": "day", "operation": "operation", "pk": "held"},
+    "lockup": {"on": "day"},
     "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
     "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
     "stations:inspections": {"pk": "tool"},
@@ -181,6 +185,11 @@ def rows_of(shop: Shop, day: date) -> Rows:
             shop=shop, night=night, kind=Trouble.Kind.NEAR_MISS, reported_by="Dov"
         ).pk,
         "tally": Tally.objects.create(shop=shop, night=night, operation=operation, good=1).pk,
+        # Its own number in each shop, or the other shop's would be found as ours.
+        "tally_sheet": PaperSheet.objects.create(
+            shop=shop, night=night, number=shop.pk, typed_at=AT
+        ).number,
+        "tablet": Tablet.objects.create(shop=shop, key=uuid4(), name="bench tablet").pk,
     }  # fmt: skip
 
 

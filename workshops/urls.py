@@ -25,8 +25,8 @@ COMMON_PAGES = [
 
 # Slices whose pages all belong to one shop, from the left. ``access``, ``mine`` and ``home`` also
 # have pages of no shop and write the shop into their addresses themselves.
-SHOP_SLICES = ["club", "stations", "people", "nights", "quality", "trouble", "season", "training",
-               "tonight", "stock", "paper"]  # fmt: skip
+SHOP_SLICES = ["club", "stations", "people", "nights", "counting", "quality", "trouble", "lockup",
+               "season", "training", "tonight", "flow", "stock", "paper"]  # fmt: skip
 
 urlpatterns: list[URLPattern | URLResolver] = [
     path("admin/", admin.site.urls),

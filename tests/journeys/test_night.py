@@ -8,9 +8,11 @@ from uuid import uuid4
 
 import pytest
 from django.test import Client
+from django.utils import timezone
 
 from inventory.ledger.queries import balance_of, check
 from tests.factories import make_sign_off
+from tests.workshops.nights.hot import answer_all, posted
 from tests.workshops.nights.scene import Scene, bring_material, make_scene
 from workshops.common.jobs import run_now
 from workshops.common.models import Job
@@ -156,13 +158,19 @@ def test_the_night_cannot_be_closed_before_the_fire_watch_is_signed(scene, desk,
     add_the_night(scene, desk)
     clock.shift(7 * 24 * 3600)
     count(scene, desk, "weld", good="2")
-    words = {"words": "Two heads made."}
+    words = {"words": "Two heads made.", "not_done": "in a hurry"}
     assert "no permit was opened" in desk.send(f"{NIGHT}/close/", **words)
-    assert "Fire watch" in desk.send(f"{NIGHT}/permit/", watcher=scene.people["Cy"].pk)
+    answer_all(scene.night, timezone.now())
+    desk.send(f"{NIGHT}/permit/", **posted(scene.night, scene.people["Cy"]))
     assert "has not signed the end" in desk.send(f"{NIGHT}/close/", **words)
-    spark = {"last_spark": "19:30", "signed_by": "Cy Reed"}
-    assert "The watch lasts until 20:30. Sign it then." in desk.send(f"{NIGHT}/permit/", **spark)
-    clock.shift(150 * 60)
-    desk.send(f"{NIGHT}/permit/", **spark)
+    clock.shift(90 * 60)
+    desk.send(
+        f"{NIGHT}/permit/spark/", station=scene.weld.pk, struck_by="Bo", at="19:30",
+        client_key=str(uuid4()),
+    )  # fmt: skip
+    end = {"what": "end", "signed_by": "Cy Reed"}
+    assert "The watch lasts until 20:30. Sign it then." in desk.send(f"{NIGHT}/permit/sign/", **end)
+    clock.shift(60 * 60)
+    desk.send(f"{NIGHT}/permit/sign/", **end)
     assert "Thank you, and good night." in desk.send(f"{NIGHT}/close/", **words)
     assert Night.objects.get().status == Night.Status.CLOSED

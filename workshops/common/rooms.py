@@ -90,7 +90,7 @@ ROOMS = (
         "nights",
         "nights:list",
         "see_nights",
-        also=("tonight", "quality", "trouble"),
+        also=("counting", "tonight", "quality", "trouble", "lockup"),
     ),
     Room(
         "People",

@@ -1,4 +1,4 @@
-"""Night, block, sign-up, training, roll, placing, tally, permit and hand-over."""
+"""Night, block, sign-up, training, roll, placing and tally; the permit's are beside it."""
 
 from __future__ import annotations
 
@@ -13,6 +13,8 @@ from inventory.engines.models import EngineRun
 from inventory.ledger.models import Entry
 from inventory.materials.models import Item
 from inventory.places.models import OfShop, Room
+from workshops.nights.permit.models import HandOver as HandOver
+from workshops.nights.permit.models import HotWorkPermit as HotWorkPermit
 from workshops.people.models import Person
 from workshops.stations.models import Operation, Station
 
@@ -357,40 +359,3 @@ class Tally(OfShop):
 
     def __str__(self) -> str:
         return f"{self.good} {self.operation}"
-
-
-class HotWorkPermit(models.Model):
-    """The permit of a night with hot work: who watches, how long, and the signatures."""
-
-    night = models.OneToOneField(Night, models.CASCADE, related_name="permit")
-    watcher = models.ForeignKey(Person, models.PROTECT, related_name="watches")
-    watch_minutes = models.PositiveSmallIntegerField()
-    opened_at = models.DateTimeField(default=timezone.now)
-    opened_by = models.CharField(max_length=80)
-    last_spark_at = models.DateTimeField(null=True, blank=True, help_text="when it really was")
-    watch_ended_at = models.DateTimeField(null=True, blank=True)
-    watch_signed_by = models.CharField(max_length=80, blank=True)
-
-    class Meta:
-        constraints = [
-            models.CheckConstraint(
-                condition=(Q(watch_ended_at__isnull=True) & Q(watch_signed_by=""))
-                | (Q(watch_ended_at__isnull=False) & ~Q(watch_signed_by="")),
-                name="watch_end_is_signed",
-            ),
-        ]
-
-    def __str__(self) -> str:
-        return f"Permit of {self.night}"
-
-
-class HandOver(models.Model):
-    """What the next opener must know, written at the end of a night."""
-
-    night = models.OneToOneField(Night, models.CASCADE, related_name="hand_over")
-    words = models.TextField()
-    written_by = models.CharField(max_length=80)
-    written_at = models.DateTimeField(default=timezone.now)
-
-    def __str__(self) -> str:
-        return f"Hand-over of {self.night}"

@@ -14,8 +14,10 @@ from workshops.nights.scrubbing import before_erasing, scrub_nights
 from workshops.people.actions import when_stopped
 from workshops.people.erasing import also_erase, first_ask
 
-# Whoever is stopped in the register is taken out of the plans of the nights to come.
+# Whoever is stopped in the register is taken out of the plans of the nights to come, and off
+# the fire watch.
 when_stopped(actions.step_away)
+when_stopped(actions.stand_down)
 first_ask(before_erasing)
 also_erase(scrub_nights)
 

@@ -5,7 +5,17 @@ from __future__ import annotations
 from django.urls import URLPattern, path, register_converter
 
 from workshops.nights.converters import DayConverter
-from workshops.nights.views import board, by_hand, calendar, door, group, private, rest, roll, tally
+from workshops.nights.views import (
+    board,
+    by_hand,
+    calendar,
+    door,
+    group,
+    permit,
+    private,
+    rest,
+    roll,
+)
 
 register_converter(DayConverter, "day")
 
@@ -41,8 +51,10 @@ urlpatterns: list[URLPattern] = [
     path("nights/<day:on>/roll/kept/", door.kept_tap, name="kept_tap"),
     path("nights/<day:on>/roll/evacuation/", door.evacuation, name="evacuation"),
     path("nights/<day:on>/roll/contacts/", private.contacts, name="contacts"),
-    path("nights/<day:on>/tally/", tally.tally, name="tally"),
-    path("nights/<day:on>/tally/<int:pk>/undo/", tally.undo, name="undo_tally"),
-    path("nights/<day:on>/permit/", tally.permit, name="permit"),
-    path("nights/<day:on>/close/", tally.close, name="close"),
+    path("nights/<day:on>/permit/", permit.permit, name="permit"),
+    path("nights/<day:on>/permit/points/", permit.points, name="permit_points"),
+    path("nights/<day:on>/permit/spark/", permit.spark, name="spark"),
+    path("nights/<day:on>/permit/turn/", permit.turn, name="watch_turn"),
+    path("nights/<day:on>/permit/sign/", permit.sign, name="watch_sign"),
+    path("nights/<day:on>/permit/ask/", permit.ask_more, name="permit_ask"),
 ]

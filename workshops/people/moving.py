@@ -36,6 +36,7 @@ HOW: dict[str, How] = {
     "nights.SignUp.person": How.MOVES, "nights.RollLine.person": How.MOVES,
     "nights.RollLine.collected_by": How.MOVES, "nights.AlarmHand.person": How.MOVES,
     "nights.Placing.person": How.MOVES, "nights.HotWorkPermit.watcher": How.MOVES,
+    "nights.WatchTurn.person": How.MOVES,
     "nights.TrainingDate.learner": How.MOVES, "nights.TrainingDate.lead": How.MOVES,
     "nights.Group.leaders": How.JOINS, "nights.Group.members": How.JOINS,
     "trouble.Trouble.people": How.JOINS, "trouble.StoodThere.person": How.MOVES,

@@ -107,6 +107,8 @@ SECTIONS: dict[str, Told] = {
         "night", "station", "learner", "why_not")),
     "nights.HotWorkPermit.watcher": Told("watches", "Fire watches", (
         "night", "watch_minutes", "opened_at", "last_spark_at", "watch_ended_at")),
+    "nights.WatchTurn.person": Told("watch_turns", "Turns of the fire watch", (
+        "permit", "from_at", "until_at", "why_ended")),
     "nights.Group.members": Told("groups", "Came with", ("name", "night")),
     "nights.Group.leaders": Told("led_groups", "Groups led", ("name", "night")),
     "mine.Feed.person": Told("calendar", "Calendar", ("has_all_nights", "made_at")),

@@ -56,14 +56,14 @@ def _nights(shop: Shop, now: datetime) -> Iterator[Notice]:
                 f"The night of {day} has no tally.",
                 "Enter it before you count, or what it used shows as a difference. Entered "
                 "later, it still counts as before.",
-                reverse("nights:tally", args=[shop.slug, night.date]),
+                reverse("counting:tally", args=[shop.slug, night.date]),
                 "Enter the tally",
             )
         elif night.status != Night.Status.CLOSED:
             yield Notice(
                 f"The night of {day} is tallied and not closed.",
                 "Ask whether more is to come, then close it.",
-                reverse("nights:close", args=[shop.slug, night.date]),
+                reverse("lockup:close", args=[shop.slug, night.date]),
                 "Close the night",
             )
 

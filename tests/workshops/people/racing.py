@@ -22,6 +22,7 @@ from django.core.management import call_command
 from django.db import connection, transaction
 from django.utils import timezone
 from tests.factories import make_shop
+from tests.workshops.nights.hot import open_permit
 from tests.workshops.nights.scene import make_scene
 from workshops.nights import actions as nights
 from workshops.nights.actions import placing
@@ -51,8 +52,7 @@ given = {"set_by": "C", "by": None, "reason": "x"}
 def place(): nights.place(
     night=scene.night, block=scene.blocks[0], person=Bo, station=scene.weld)
 def plan(): nights.plan_night(night=scene.night, by=None, seconds=0.5)
-def permit(): nights.open_permit(
-    night=scene.night, watcher=Cy, opened_by="D", at=timezone.now())
+def permit(): open_permit(scene.night, Cy, timezone.now())
 def sign(): people.sign_off(
     person=Dee, station=scene.drill, level=3, signed_by=sig, on=today, evidence="x", by=None)
 def sign_in(): told.append(

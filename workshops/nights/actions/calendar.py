@@ -12,6 +12,7 @@ from django.utils import timezone
 from inventory.places.models import Shop
 from workshops.nights.clock import minutes
 from workshops.nights.models import Aim, Block, Night, SignUp
+from workshops.nights.permit.queries import hot_work_of
 from workshops.nights.refusals import NightRefused
 from workshops.people.models import Person
 
@@ -118,6 +119,8 @@ def cancel_night(*, night: Night, reason: str, at: datetime | None = None) -> Ni
     if night.status == Night.Status.CLOSED:
         raise NightRefused("That night is over. It cannot be cancelled any more.")
     refuse_while_inside(night)
+    if owed := hot_work_of(night).owes:
+        raise NightRefused(f"It cannot be called off: {owed}")
     night.status, night.note = Night.Status.CANCELLED, reason.strip()
     night.changes, night.changed_at = night.changes + 1, at or timezone.now()
     night.save(update_fields=["status", "note", "changes", "changed_at"])

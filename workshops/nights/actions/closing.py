@@ -1,113 +1,87 @@
-"""The hot-work permit and the end of a night."""
+"""The end of a night: nobody in, the fire watch signed, and what the next opener must know."""
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
 
 from django.db import transaction
 
-from workshops.club.queries import rules_of
 from workshops.nights.actions.calendar import refuse_while_inside
 from workshops.nights.actions.uses import book_uses
-from workshops.nights.clock import moment
-from workshops.nights.models import HandOver, HotWorkPermit, Night, Tally
+from workshops.nights.actions.watch import sparks_flew
+from workshops.nights.models import HandOver, Night
+from workshops.nights.permit.queries import hot_work_of
 from workshops.nights.refusals import NightRefused
-from workshops.people.actions import hold_register
-from workshops.people.gate import may
-from workshops.people.models import Person
-from workshops.stations.models import Station
+
+
+@dataclass(frozen=True, slots=True)
+class Also:
+    """What a hand-over says beside its words; ``found`` is what the site knew then."""
+
+    first_job: str = ""
+    ring: str = ""
+    found: Sequence[Mapping[str, Any]] = ()
 
 
 @transaction.atomic
-def open_permit(*, night: Night, watcher: Person, opened_by: str, at: datetime) -> HotWorkPermit:
-    """Open the night's hot-work permit with a named fire watch.
-
-    Raises
-    ------
-    NightRefused
-        When the night is over or cancelled, the shop has no fire watch, the permit is open,
-        or the gate says no.
-    """
-    _check_planned(Night.objects.select_for_update().get(pk=night.pk))
-    hold_register(night.shop)
-    station = Station.objects.filter(shop=night.shop, kind=Station.Kind.FIRE_WATCH).first()
-    if station is None:
-        raise NightRefused("Set up the fire watch as a station first: it has its own sign-off.")
-    if stop := station.stopped_on(night.date):
-        raise NightRefused(f"{station} is closed: {stop.told}.")
-    if HotWorkPermit.objects.filter(night=night).exists():
-        raise NightRefused("The permit of this night is open already.")
-    answer = may(watcher, station, night.date, doing="watches")
-    if not answer.ok:
-        raise NightRefused(" ".join(reason.text for reason in answer.reasons))
-    minutes = rules_of(night.shop).watch_minutes
-    return HotWorkPermit.objects.create(
-        night=night, watcher=watcher, watch_minutes=minutes, opened_by=opened_by, opened_at=at
-    )
-
-
-@transaction.atomic
-def end_watch(
-    *, permit: HotWorkPermit, last_spark_at: datetime, at: datetime, signed_by: str
-) -> HotWorkPermit:
-    """Sign the end of the fire watch.
-
-    Raises
-    ------
-    NightRefused
-        When it is signed already, before the watch has lasted as long as the permit says,
-        for sparks before the doors opened, or without a name.
-    """
-    if permit.watch_ended_at is not None:
-        raise NightRefused(f"The end of the watch is signed already, by {permit.watch_signed_by}.")
-    doors = moment(permit.night, permit.night.doors)
-    if last_spark_at < doors:
-        raise NightRefused(
-            f"Last spark: the doors opened at {permit.night.doors:%H:%M}, so it was not before."
-        )
-    due = last_spark_at + timedelta(minutes=permit.watch_minutes)
-    if at < due:
-        local = due.astimezone(permit.night.shop.zone)
-        raise NightRefused(f"The watch lasts until {local:%H:%M}. Sign it then.")
-    if not signed_by.strip():
-        raise NightRefused("The fire watch signs the end of the watch by name.")
-    permit.last_spark_at, permit.watch_ended_at = last_spark_at, at
-    permit.watch_signed_by = signed_by.strip()
-    permit.save(update_fields=["last_spark_at", "watch_ended_at", "watch_signed_by"])
-    return permit
-
-
-@transaction.atomic
-def close_night(*, night: Night, words: str, written_by: str, at: datetime) -> Night:
+def close_night(
+    *, night: Night, words: str, written_by: str, at: datetime, also: Also | None = None
+) -> Night:
     """Close a night with what the next opener must know.
 
     Raises
     ------
     NightRefused
         When the night is over or cancelled, people are still on the roll, hot work had no
-        permit, or the end of the fire watch is not signed.
+        permit, the end of the fire watch is not signed since the last spark, or a second look
+        that was ordered is not.
     """
+    # Held until the commit: a spark told at this moment either stands in the way, or is refused
+    # because the night is over.
     _check_planned(Night.objects.select_for_update().get(pk=night.pk))
     refuse_while_inside(night)
-    permit = HotWorkPermit.objects.filter(night=night).first()
-    if permit is None and _sparks_flew(night):
+    found = hot_work_of(night)
+    if found.permit is None and sparks_flew(night):
         raise NightRefused("Hot work was tallied and no permit was opened. Open it and sign it.")
-    if permit is not None and permit.watch_ended_at is None:
-        raise NightRefused(f"{permit.watcher} has not signed the end of the fire watch.")
+    if found.last_spark is None and sparks_flew(night):
+        raise NightRefused("Hot work was tallied: write down when the last spark was, and watch.")
+    if found.owes:
+        raise NightRefused(found.owes)
+    given = also or Also()
     HandOver.objects.update_or_create(
-        night=night, defaults={"words": words, "written_by": written_by, "written_at": at}
-    )
+        night=night,
+        defaults={
+            "words": words, "written_by": written_by, "written_at": at,
+            "first_job": given.first_job, "ring": given.ring, "found": list(given.found),
+        },
+    )  # fmt: skip
     night.status = Night.Status.CLOSED
     night.save(update_fields=["status"])
     book_uses(night=night)
     return night
 
 
+@transaction.atomic
+def mark_read(*, hand_over: HandOver, read_by: str, at: datetime) -> HandOver:
+    """Somebody has read the hand-over, by name; the first who did stays.
+
+    Raises
+    ------
+    NightRefused
+        Without a name.
+    """
+    row = HandOver.objects.select_for_update().get(pk=hand_over.pk)
+    if not read_by.strip():
+        raise NightRefused("Who has read it? Write a name.")
+    if row.read_at is None:
+        row.read_by, row.read_at = read_by.strip(), at
+        row.save(update_fields=["read_by", "read_at"])
+    return row
+
+
 def _check_planned(night: Night) -> None:
     if night.status != Night.Status.PLANNED:
         raise NightRefused(f"The night of {night} is {night.get_status_display()} already.")
-
-
-def _sparks_flew(night: Night) -> bool:
-    counted = Tally.objects.filter(night=night, undoes=None, undone_by=None)
-    return counted.filter(operation__station__is_spark=True).exists()

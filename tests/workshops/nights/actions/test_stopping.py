@@ -8,6 +8,7 @@ from uuid import uuid4
 import pytest
 
 from tests.factories import make_night, make_station
+from tests.workshops.nights.hot import open_permit
 from workshops.nights import actions
 from workshops.nights.actions import placing
 from workshops.nights.board import board_for
@@ -109,9 +110,7 @@ def test_the_page_of_a_move_tells_why_the_station_is_shut(scene) -> None:
 def test_a_closed_fire_watch_takes_no_permit(scene) -> None:
     stop(scene, "watch")
     with pytest.raises(NightRefused, match="Fire watch is closed"):
-        actions.open_permit(
-            night=scene.night, watcher=scene.people["Cy"], opened_by="D", at=scene.at("18:10")
-        )
+        open_permit(scene.night, scene.people["Cy"], scene.at("18:10"))
 
 
 def test_until_reopened_it_holds_on_later_nights_and_takes_them_out_there_too(scene) -> None:

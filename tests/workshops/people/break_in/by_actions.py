@@ -10,6 +10,7 @@ from uuid import UUID
 
 from inventory.ledger.actions import PostingRefused
 from tests.factories import TODAY
+from tests.workshops.nights.hot import open_permit
 from tests.workshops.people.break_in.world import REFUSED, WIDTHS, Watchman, World, sequences
 from workshops.club.rule import RuleRefused
 from workshops.nights import actions as nights
@@ -63,6 +64,12 @@ class ByActions:
             is_locked=self.chance(0.7),
         )  # fmt: skip
 
+    def change_places(self) -> None:
+        nights.change_places(
+            night=self.night(), one=self.person(), other=self.person(), by=None,
+            at=self.world.scene.at("18:00"),
+        )  # fmt: skip
+
     def plan_night(self) -> None:
         nights.plan_night(
             night=self.night(), by=None, seconds=0.05, seed=1, keeping=self.chance(0.5)
@@ -114,18 +121,24 @@ class ByActions:
         nights.sign_out(night=self.night(), person=self.person(), at=self.world.scene.at("20:40"))
 
     def open_permit(self) -> None:
-        nights.open_permit(
-            night=self.night(), watcher=self.person(), opened_by="D",
-            at=self.world.scene.at("18:20"),
-        )  # fmt: skip
+        open_permit(self.night(), self.person(), self.world.scene.at("18:20"))
+
+    def take_watch(self) -> None:
+        permit = HotWorkPermit.objects.first()
+        if permit:
+            nights.take_watch(
+                permit=permit, watcher=self.person(), at=self.world.scene.at("18:40")
+            )
 
     def end_watch(self) -> None:
         permit = HotWorkPermit.objects.first()
         if permit:
             at = self.world.scene.at("19:00")
-            nights.end_watch(
-                permit=permit, last_spark_at=at, at=at + timedelta(hours=2), signed_by="D"
-            )
+            nights.tell_spark(
+                night=permit.night, station=self.world.scene.weld, struck_by="B", spark_at=at,
+                at=at,
+            )  # fmt: skip
+            nights.end_watch(permit=permit, at=at + timedelta(hours=2), signed_by="D")
 
     def sign_off(self) -> None:
         people.sign_off(
@@ -202,8 +215,8 @@ def try_by_actions(world: World, draw: Random) -> int:
 
 
 WEIGHTS = {
-    "place": 16, "set_lock": 3, "unplace": 1, "tally": 4, "undo_tally": 1, "sign_in": 2,
-    "sign_out": 1, "open_permit": 2, "end_watch": 1, "sign_off": 7, "set_bar": 7, "lift_bar": 3,
+    "change_places": 4, "place": 16, "set_lock": 3, "unplace": 1, "tally": 4, "undo_tally": 1, "sign_in": 2,
+    "sign_out": 1, "open_permit": 2, "take_watch": 2, "end_watch": 1, "sign_off": 7, "set_bar": 7, "lift_bar": 3,
     "review": 5, "edit_person": 4, "set_lifetime": 2, "add_guardian": 1, "sign_up": 1,
     "edit_station": 1, "set_training": 2, "plan_night": 0.6,
     "undo_step": 5, "redo_step": 2, "replan_rest": 0.6,

@@ -22,8 +22,9 @@ from workshops.tonight.models import Tap
 TRIED = {
     "nights:move": 24, "nights:plan": 1, "nights:lock": 4, "nights:step_back": 5,
     "nights:step_again": 3, "nights:rest": 1, "nights:sign_in": 2,
-    "nights:sign_out": 1, "nights:tally": 5, "nights:undo_tally": 2, "nights:permit": 4,
-    "nights:close": 1, "nights:coming": 2,
+    "flow:swap": 4, "nights:sign_out": 1, "counting:tally": 3, "counting:share": 2, "counting:mend": 1,
+    "counting:sheet": 1, "counting:undo": 2, "nights:permit": 4,
+    "lockup:close": 1, "nights:watch_turn": 2, "nights:coming": 2,
     "people:sign": 9, "people:enter": 3, "people:bar": 7, "people:lift": 4, "people:review": 5,
     "people:life": 2, "people:edit": 3, "people:waiver": 1, "people:guardian": 1,
     "people:account": 1, "people:walk_in": 1, "people:add": 1, "stations:edit": 1, "club:rule": 2,
@@ -37,7 +38,7 @@ ARGUMENTS = {each.name: set(each.arguments) - {"shop"} for each in every_address
 KEYS = [f"00000000-0000-4000-8000-00000000000{number}" for number in (1, 2)]
 RULES = ["sign_off_months", "waiver_needed", "adult_age", "signers_named_by", "points_needed"]
 # What stands as "pk" in an address, where it is not a person.
-PK = {"people:life": "station", "stations:edit": "station", "nights:undo_tally": "tally",
+PK = {"people:life": "station", "stations:edit": "station", "counting:undo": "tally",
       "tonight:back": "tap"}
 
 
@@ -98,8 +99,11 @@ class ByViews:
             "decided_on": TODAY, "value": draw.choice(["yes", "no", "12", "club", "words"]),
             "is_active": draw.choice(["on", "on", ""]), "joined_on": "2025-01-01",
             "born_on": draw.choice(["", "2012-01-01"]), "is_adult_declared": "on",
+            "room": self.world.scene.weld.room_id, "stations": [self.world.scene.weld.pk],
+            "work": "w", "extinguisher": "e", "allowed_by": "D", "key_with": "D", "not_done": "n",
             "learner": self.pick("person").pk, "lead": self.pick("person").pk,
             "night": self.pick("night").pk,
+            "one": self.pick("person").pk, "other": self.pick("person").pk,
             # A field that no form has, as somebody with a pencil would send it.
             "shop": self.world.other.pk, "role": "works", "is_locked": "on",
         }  # fmt: skip

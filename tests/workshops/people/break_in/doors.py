@@ -23,11 +23,13 @@ class Door(StrEnum):
 P, R, N = Door.PLACES, Door.REGISTER, Door.NOTHING
 
 DOORS: dict[str, Door] = {
+    "flow:swap": P,
     "nights:plan": P, "nights:move": P, "nights:lock": P,
     "nights:step_back": P, "nights:step_again": P,
     "nights:rest": P, "nights:sign_in": P,
-    "nights:sign_out": P, "nights:tally": P, "nights:undo_tally": P, "nights:permit": P,
-    "nights:close": P, "nights:coming": P,
+    "nights:sign_out": P, "counting:tally": P, "counting:undo": P, "counting:share": P, "counting:mend": P,
+    "counting:sheet": P, "nights:permit": P,
+    "nights:watch_turn": P, "lockup:close": P, "nights:coming": P,
     "people:sign": R, "people:enter": R, "people:bar": R, "people:lift": R, "people:review": R,
     "people:life": R, "people:edit": R, "people:waiver": R, "people:guardian": R,
     "people:account": R, "people:walk_in": R, "people:add": R,
@@ -40,6 +42,8 @@ DOORS: dict[str, Door] = {
     "people:merge": R,
     # It takes away, and leaves the register as it was.
     "people:erase": N,
+    # What a sheet says waits for its decision; a lost tablet counts nothing.
+    "counting:sheets": N, "counting:lose": N,
     # A new night, and one that is off, have nobody in them.
     "nights:add": N, "nights:repeat": N, "nights:cancel": N,
     # Other times move nobody anywhere: the board tells whom a rule stops then.
@@ -49,6 +53,9 @@ DOORS: dict[str, Door] = {
     # Who was asked and whether they come, as "nights:coming"; the rest tells and shows.
     "tonight:asked": N, "tonight:replied": N, "tonight:phones": N,
     "tonight:off": N, "tonight:tell": N, "tonight:rung": N, "tonight:ring_list": N,
+    # Points, sparks, signatures and steps stand nobody anywhere.
+    "nights:permit_points": N, "nights:spark": N, "nights:watch_sign": N, "nights:permit_ask": N,
+    "lockup:steps": N, "lockup:read": N,
     # A group brings new people, who have no sign-off; the rest of these only show.
     # As signing in and out, which are tried: who is on the roll stands at no station by it.
     "nights:take_back": N, "nights:forgotten": N, "nights:group_in": N, "nights:group_out": N,

@@ -24,6 +24,8 @@ STANDS_NOBODY = {
     "ask_for_a_hand", "guess_out", "sign_in_all", "take_back",
     "add_night", "book_uses", "cancel_night", "close_night", "set_aims", "set_times",
     "usual_blocks",
+    "add_point", "answer_points", "drop_point", "look_again", "mark_read", "note_round",
+    "stand_down", "tell_spark",
     "step_away", "add_person", "enter_sign_off", "hold_register", "link_account", "record_uses",
     "sign_waiver", "walk_in", "when_stopped", "drop_training", "look_at",
 }  # fmt: skip

@@ -23,10 +23,15 @@ WRITE_SIGN_OFFS = {
 }  # fmt: skip
 # The only modules outside of nights that call its actions.
 CALL_NIGHTS = {
+    "workshops/flow/views.py",
     "workshops/home/demo/steps.py", "workshops/home/demo/standing.py",
     "workshops/season/actions.py", "workshops/trouble/actions.py",
+    "workshops/lockup/actions.py", "workshops/lockup/views.py",  # closing, which stands nobody
     "workshops/tonight/actions/asking.py", "workshops/tonight/actions/snow.py",
     "workshops/tonight/actions/tapping.py",
+    "workshops/counting/actions/bursts.py", "workshops/counting/actions/mending.py",
+    "workshops/counting/actions/settling.py", "workshops/counting/actions/sharing.py",
+    "workshops/counting/views/tally.py",  # counts alone
     "workshops/training/actions.py", "workshops/training/views/timetable.py",
     "workshops/mine/forms.py", "workshops/mine/views/nights.py",  # sign-ups alone
 }  # fmt: skip
