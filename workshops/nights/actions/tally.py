@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import uuid
+from dataclasses import dataclass, field
 from datetime import datetime
 
 from django.db import transaction
@@ -17,6 +18,25 @@ from workshops.nights.actions.uses import book_uses
 from workshops.nights.models import Aim, Night, Tally
 from workshops.nights.refusals import NightRefused
 from workshops.stations.models import Operation
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NewCount:
+    """So many pieces of an operation, still to be booked."""
+
+    operation: Operation
+    at: datetime
+    good: int = 0
+    hold: int = 0
+    scrap: int = 0
+    counted_by: str = ""
+    person_minutes: int | None = None
+    client_key: uuid.UUID = field(default_factory=uuid.uuid4)
+
+    @property
+    def pieces(self) -> int:
+        """All of them, good or not."""
+        return self.good + self.hold + self.scrap
 
 
 @transaction.atomic
@@ -43,28 +63,46 @@ def tally(
     NightRefused
         When nothing is counted, a number is negative, or the operation is of another shop.
     """
-    key = client_key or uuid.uuid4()
     # In turn, so that a count sent twice at once is found by the second.
     Night.objects.select_for_update().get(pk=night.pk)
+    key = client_key or uuid.uuid4()
     already = Tally.objects.filter(shop=night.shop, client_key=key).first()
     if already is not None:
         return already
-    if min(good, hold, scrap) < 0 or good + hold + scrap == 0:
-        raise NightRefused(f"Count at least one {operation.name}: good, on hold or scrap.")
-    if operation.shop_id != night.shop_id or night.status == Night.Status.CANCELLED:
-        raise NightRefused(f"{operation.name} cannot be counted for {night}.")
-    entry = ledger.make(
-        shop=night.shop, recipe=operation.recipe, good=good, hold=hold, scrap=scrap, by=by, at=at,
-        night_key=night.date.isoformat(), client_key=key,
+    count = NewCount(
+        operation=operation, at=at, good=good, hold=hold, scrap=scrap, counted_by=counted_by,
+        person_minutes=person_minutes, client_key=key,
     )  # fmt: skip
-    _lower_aim(operation, by=good)
-    row = Tally.objects.create(
-        shop=night.shop, night=night, operation=operation, good=good, hold=hold, scrap=scrap,
-        person_minutes=person_minutes, counted_at=at, counted_by=counted_by, by=by,
-        client_key=key, entry=entry,
-    )  # fmt: skip
+    row = book_count(night, count, by=by)
     book_uses(night=night)
     return row
+
+
+def book_count(night: Night, count: NewCount, *, by: User | None, reason: str = "") -> Tally:
+    """Write the row of a count and its entry; for a caller that has locked the night.
+
+    Raises
+    ------
+    NightRefused
+        As ``tally`` does.
+    """
+    name = count.operation.name
+    if min(count.good, count.hold, count.scrap) < 0 or not count.pieces:
+        raise NightRefused(f"Count at least one {name}: good, on hold or scrap.")
+    if count.operation.shop_id != night.shop_id or night.status == Night.Status.CANCELLED:
+        raise NightRefused(f"{name} cannot be counted for {night}.")
+    entry = ledger.make(
+        shop=night.shop, recipe=count.operation.recipe, good=count.good, hold=count.hold,
+        scrap=count.scrap, by=by, at=count.at, night_key=night.date.isoformat(),
+        client_key=count.client_key, reason=reason,
+    )  # fmt: skip
+    lower_aim(count.operation, by=count.good)
+    return Tally.objects.create(
+        shop=night.shop, night=night, operation=count.operation, good=count.good,
+        hold=count.hold, scrap=count.scrap, person_minutes=count.person_minutes,
+        counted_at=count.at, counted_by=count.counted_by, by=by, client_key=count.client_key,
+        entry=entry,
+    )  # fmt: skip
 
 
 @transaction.atomic
@@ -92,7 +130,7 @@ def undo_tally(*, tally: Tally, at: datetime, by: User | None, reason: str = "un
             f"{tally.operation.name}: what was made then ({short.item.name}) has been used since. "
             "Take back the later counts first."
         ) from short
-    _lower_aim(tally.operation, by=-tally.good)
+    lower_aim(tally.operation, by=-tally.good)
     row = Tally.objects.create(
         shop=tally.shop, night=tally.night, operation=tally.operation,
         good=tally.good, hold=tally.hold, scrap=tally.scrap,
@@ -116,7 +154,7 @@ def _corrected(tally: Tally, *, reason: str, by: User | None, at: datetime) -> E
         ledger.correct(row.entry, reason=f"cut anew: {reason} before it", by=by, at=at)
     entry = ledger.correct(tally.entry, reason=reason, by=by, at=at)
     for row in reversed(later):
-        _post_anew(row, by=by)
+        post_anew(row, by=by)
     return entry
 
 
@@ -126,10 +164,11 @@ def _cut_since(tally: Tally, metal: Item) -> QuerySet[Tally]:
         shop=tally.shop, undoes=None, undone_by=None, entry__gt=tally.entry_id,
         entry__lines__item=metal,
     )  # fmt: skip
-    return rows.distinct().select_related("night", "entry", "operation__recipe").order_by("-entry")
+    return rows.distinct().select_related("night", "entry", "operation__recipe").order_by("-entry_id")
 
 
-def _post_anew(row: Tally, *, by: User | None) -> None:
+def post_anew(row: Tally, *, by: User | None) -> None:
+    """Book a count again whose entry was taken out because of an earlier one."""
     row.entry = ledger.make(
         shop=row.shop, recipe=row.operation.recipe, good=row.good, hold=row.hold, scrap=row.scrap,
         by=by, at=row.counted_at, night_key=row.night.date.isoformat(), client_key=uuid.uuid4(),
@@ -138,7 +177,7 @@ def _post_anew(row: Tally, *, by: User | None) -> None:
     row.save(update_fields=["entry"])
 
 
-def _lower_aim(operation: Operation, *, by: int) -> None:
+def lower_aim(operation: Operation, *, by: int) -> None:
     """A finished set is one less to make: the next plan prices by what is left now."""
     aim = Aim.objects.filter(item=operation.recipe.output_id).first()
     if aim is not None and by:

@@ -78,7 +78,7 @@ def test_without_operations_the_page_says_what_to_set_up(scene, lead, page) -> N
 
 def test_a_count_is_taken_back(scene, lead, page) -> None:
     sent(lead, page("tally"), counted(scene, good="4"))
-    shown = sent(lead, page("undo_tally", Tally.objects.get().pk), {})
+    shown = sent(lead, page("undo", Tally.objects.get().pk), {})
     assert "4 Make Post taken back." in shown
     assert balance_of(scene.stock.post) == 0
 
@@ -87,7 +87,7 @@ def test_what_was_used_since_cannot_be_taken_back(scene, lead, page) -> None:
     for name in ("drill", "weld", "roll", "tag"):
         sent(lead, page("tally"), counted(scene, name, good="1"))
     first = Tally.objects.get(operation=scene.operations["roll"])
-    assert "has been used since" in sent(lead, page("undo_tally", first.pk), {})
+    assert "has been used since" in sent(lead, page("undo", first.pk), {})
 
 
 def test_a_count_of_another_night_is_not_found(scene, lead, page, other_shop) -> None:
@@ -101,7 +101,7 @@ def test_a_count_of_another_night_is_not_found(scene, lead, page, other_shop) ->
         good=1,
     )
     Tally.objects.filter(pk=row.pk).update(night=there)
-    assert lead.post(page("undo_tally", row.pk)).status_code == 404
+    assert lead.post(page("undo", row.pk)).status_code == 404
 
 
 def test_the_page_takes_as_many_queries_for_twice_the_work(

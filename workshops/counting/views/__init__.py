@@ -1,0 +1,1 @@
+"""Pages of the slice, by what is done on them."""
