@@ -1,4 +1,4 @@
-"""Sparks and the watch through the addresses: late sparks move lock-up, and nothing closes early."""
+"""Sparks and the watch through the addresses: late sparks move lock-up, nothing closes early."""
 
 from __future__ import annotations
 

@@ -7,6 +7,10 @@ from datetime import datetime
 import pytest
 
 from inventory.measures.lengths import Units, feet, inches
+from tests.workshops.nights.hot import open_permit
+from tests.workshops.nights.scene import make_scene
+from workshops.nights.actions import tell_spark
+from workshops.nights.permit.queries import hot_work_of
 from workshops.stations.cautions import cautions_for
 from workshops.stations.geometry.parts import Section, SectionKind
 from workshops.stations.guidance.eyewear import read_marks, what_is_missing
@@ -337,3 +341,23 @@ def test_a_fair_grip_costs_below_30_in_and_not_above(coupling, low, high):
 def test_an_index_over_1_is_over_the_aim_and_over_3_far_over(index, words):  # fmt: skip
     """NIOSH 94-110 p. 20; at 1.0 itself p. 20 and p. 74 disagree, ours counts as within."""
     assert index_words(index).startswith(words)
+
+
+@pytest.mark.parametrize(("minutes", "after", "lock_up"), [
+    (30, 0, "20:30"), (60, 0, "21:00"), (60, 60, "22:00"), (60, 120, "23:00"),
+])  # fmt: skip
+def test_the_permit_of_a_night_keeps_the_lengths_of_the_codes(
+    minutes, after, lock_up, shop, clock
+):
+    """29 CFR 1910.252(a)(2)(iii)(B), NFPA 51B-2019 and its 5.6.3, on the night's own permit."""
+    scene = make_scene(shop)
+    permit = open_permit(scene.night, scene.people["Cy"], scene.at("18:10"))
+    type(permit).objects.update(watch_minutes=minutes, second_look_minutes=after)
+    tell_spark(
+        night=scene.night, station=scene.weld, struck_by="Bo", spark_at=scene.at("20:00"),
+        at=scene.at("20:00"),
+    )  # fmt: skip
+    found = hot_work_of(scene.night)
+    watch = Watch(FireCode.OSHA, minutes=minutes, monitoring_minutes=after)
+    assert found.lock_up == max(scene.at("21:00"), watch.earliest_lock_up(scene.at("20:00")))
+    assert found.lock_up == max(scene.at("21:00"), scene.at(lock_up))

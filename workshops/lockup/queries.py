@@ -12,9 +12,9 @@ from inventory.materials.models import Item
 from inventory.needs.queries import latest_needs
 from workshops.club.models import Club
 from workshops.lockup.models import RackCount, StepTick
-from workshops.nights.models import HandOver, Night
+from workshops.nights.models import Night
 from workshops.nights.permit.queries import HotWork, hot_work_of
-from workshops.nights.queries import in_the_building, last_hand_over
+from workshops.nights.queries import in_the_building
 from workshops.stations.models import Station, Tool
 
 Step = StepTick.Step
@@ -168,10 +168,3 @@ def _fire(fire: HotWork) -> list[str]:
         return []
     at = fire.permit.watch_ended_at.astimezone(fire.night.shop.zone)
     return [f"Watch ended {at:%H:%M}, signed {fire.permit.watch_signed_by}"]
-
-
-def unread_before(night: Night) -> HandOver | None:
-    """The hand-over of the night before that nobody has marked as read. 1 query."""
-    before = last_hand_over(night)
-    found = before.hand_over if before else None
-    return found if found and found.read_at is None else None

@@ -12,6 +12,7 @@ from workshops.club.queries import rules_of
 from workshops.nights.clock import moment
 from workshops.nights.models import Night
 from workshops.nights.permit.models import (
+    HandOver,
     HotWorkPermit,
     PermitAnswer,
     Spark,
@@ -180,3 +181,21 @@ def is_arc_allowed(night: Night, now: datetime) -> bool:
 def lock_up_from(night: Night) -> datetime:
     """The earliest lock-up of the night, moved by sparks and by gaps in the watch."""
     return hot_work_of(night).lock_up
+
+
+def moved_lock_up(night: Night) -> datetime | None:
+    """When lock-up is now that sparks have moved it; none where they have not.
+
+    One query without sparks, eight with.
+    """
+    if not HotWorkPermit.objects.filter(night=night, last_spark_at__isnull=False).exists():
+        return None
+    found = hot_work_of(night)
+    return found.lock_up if found.is_later else None
+
+
+def unread_before(night: Night) -> HandOver | None:
+    """The hand-over of the night before while nobody has marked it as read. One query."""
+    before = HandOver.objects.filter(night__shop=night.shop, night__date__lt=night.date)
+    row = before.select_related("night").order_by("-night__date").first()
+    return row if row and row.read_at is None else None

@@ -19,6 +19,7 @@ from workshops.nights.board import board_for
 from workshops.nights.changes import Step, steps_of, told
 from workshops.nights.lost import lost_by_a_no
 from workshops.nights.models import Block, Change, Night
+from workshops.nights.permit.queries import moved_lock_up, unread_before
 from workshops.nights.rest import has_begun
 from workshops.nights.teaching import training_on
 from workshops.nights.views.finding import night_or_404, to_night
@@ -56,9 +57,17 @@ def night(request: ShopRequest, on: date) -> HttpResponse:
         "first_come": queries.first_come_of(row.plan),
         "plan_starts": _starts_of(row, board.blocks),
         "has_begun": has_begun(board.blocks, row, timezone.now()),
+        **_at_the_ends(row),
         "lost": lost_by_a_no(board) if row.status == Night.Status.PLANNED else [],
     }
     return render(request, "nights/night.html", context)
+
+
+def _at_the_ends(row: Night) -> dict[str, object]:
+    """What the opener must read and the closer must know, while the night is on."""
+    if row.status != Night.Status.PLANNED:
+        return {}
+    return {"before_unread": unread_before(row), "lock_up_moved": moved_lock_up(row)}
 
 
 def _starts_of(night: Night, blocks: list[Block]) -> Block | None:
