@@ -161,5 +161,5 @@ def test_what_is_not_written_as_a_tablet_writes_it_is_refused(
 ) -> None:
     body = tablet("bench tablet").batch() | change
     answer = lead.post(page("share"), body, content_type="application/json")
-    assert answer.status_code == 400
+    assert answer.status_code == 422
     assert says in answer.json()["says"]

@@ -79,7 +79,7 @@ def share(request: ShopRequest, on: date) -> HttpResponse:
     try:
         batch = read_batch(json.loads(request.body), now)
     except (Misread, ValueError) as wrong:
-        return JsonResponse({"says": f"The tablet's taps cannot be read: {wrong}"}, status=400)
+        return JsonResponse({"says": f"The tablet's taps cannot be read: {wrong}"}, status=422)
     shared = actions.share(night=night, batch=batch, by=request.user, at=now)
     return JsonResponse(queries.answer_to(night, shared.tablet, (tap.key for tap in batch.taps)))
 
