@@ -128,6 +128,7 @@ DECISIONS: dict[str, str] = {
     "paper:outlook": Permission.MAKE_PAPER,
     "paper:count_sheets": Permission.MAKE_PAPER,
     "paper:trouble_sheet": Permission.MAKE_PAPER,
+    "paper:permit": Permission.MAKE_PAPER,
     "paper:file": Permission.MAKE_PAPER,
     "tonight:tonight": Permission.RUN_NIGHT,
     "tonight:cost": Permission.RUN_NIGHT,

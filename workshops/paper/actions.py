@@ -23,6 +23,7 @@ from workshops.paper.labels import Label
 from workshops.paper.models import Paper
 from workshops.paper.orders import print_order
 from workshops.paper.outlooks import print_outlook
+from workshops.paper.permit_sheets import print_permit
 from workshops.paper.printing import print_cards
 from workshops.paper.refusals import PaperRefused
 from workshops.paper.trouble_sheets import print_trouble_sheet
@@ -113,6 +114,12 @@ def make_trouble_sheet(*, shop: Shop, at: datetime) -> Paper:
     """Keep the blank incident sheet: one page for the binder."""
     paper = Paper(shop=shop, kind=Paper.Kind.TROUBLE, made_at=at)
     return _kept(paper, "incident-sheet.pdf", print_trouble_sheet(shop, at))
+
+
+def make_permit(*, night: Night, at: datetime) -> Paper:
+    """Keep the night's hot-work permit as it stands: one side, with lines for a pen."""
+    paper = Paper(shop=night.shop, kind=Paper.Kind.PERMIT, night=night, made_at=at)
+    return _kept(paper, f"permit-{night.date.isoformat()}.pdf", print_permit(night, at))
 
 
 def make_order(*, order: Order, at: datetime) -> Paper:

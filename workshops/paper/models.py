@@ -20,6 +20,7 @@ class Paper(OfShop):
         ORDER = "order", "purchase order"
         LABELS = "labels", "labels"
         TROUBLE = "trouble", "blank incident sheet"
+        PERMIT = "permit", "hot-work permit"
 
     kind = models.CharField(max_length=8, choices=Kind.choices)
     night = models.ForeignKey(Night, models.CASCADE, null=True, blank=True, related_name="papers")

@@ -16,5 +16,6 @@ urlpatterns: list[URLPattern] = [
     path("paper/labels/", label_views.labels, name="labels"),
     path("paper/count-sheets/", views.count_sheets, name="count_sheets"),
     path("paper/incident-sheet/", views.trouble_sheet, name="trouble_sheet"),
+    path("paper/permit/", views.permit, name="permit"),
     path("paper/<int:pk>/", views.file, name="file"),
 ]

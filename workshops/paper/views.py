@@ -88,6 +88,14 @@ def trouble_sheet(request: ShopRequest) -> HttpResponse:
     return redirect("paper:file", shop=request.shop.slug, pk=paper.pk)
 
 
+@require_POST
+@guard(Permission.MAKE_PAPER)
+def permit(request: ShopRequest) -> HttpResponse:
+    """The hot-work permit of a night; a single page, so it is made while one waits."""
+    paper = actions.make_permit(night=_asked_night(request), at=timezone.now())
+    return redirect("paper:file", shop=request.shop.slug, pk=paper.pk)
+
+
 def _asked_night(request: ShopRequest) -> Night:
     asked = request.POST.get("night", "")
     return get_object_or_404(Night, pk=asked if asked.isdecimal() else 0, shop=request.shop)
