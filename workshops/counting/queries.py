@@ -56,11 +56,13 @@ def shared_up_to(tablet: Tablet) -> int:
 
 def answer_to(night: Night, tablet: Tablet, keys: Iterable[UUID]) -> dict[str, Any]:
     """What a tablet is told after it shared: all that its page shows. 5 queries."""
-    taps = Press.objects.filter(shop=night.shop, key__in=list(keys))
+    taps = dict(
+        Press.objects.filter(shop=night.shop, key__in=list(keys)).values_list("key", "refused")
+    )
     return {
         "name": tablet.name,
-        "shared": [str(key) for key in taps.values_list("key", flat=True)],
-        "said": {str(tap.key): tap.refused for tap in taps.exclude(refused="")},
+        "shared": [str(key) for key in taps],
+        "said": {str(key): refused for key, refused in taps.items() if refused},
         "totals": totals_of(night),
         "own": own_of(night, tablet),
         "gone": [str(key) for key in gone_of(night, tablet)],

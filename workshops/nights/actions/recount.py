@@ -44,9 +44,11 @@ def recount(
         night is cancelled, or pieces taken back have left otherwise (set out, moved, scrap).
     """
     Night.objects.select_for_update().get(pk=night.pk)
-    _refuse_undone(taken)
-    later = _take_out(taken, reason=reason, by=by, at=at)
-    _mark_undone(taken, by=by, at=at)
+    later: list[Tally] = []
+    if taken:
+        _refuse_undone(taken)
+        later = _take_out(taken, reason=reason, by=by, at=at)
+        _mark_undone(taken, by=by, at=at)
     rows = [book_count(night, each, by=by, reason=reason) for each in counts]
     for row in later:
         post_anew(row, by=by)
