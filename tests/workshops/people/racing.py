@@ -88,7 +88,7 @@ def race(first, second):
 
 def start_anew():
     Placing.objects.all().delete()
-    HotWorkPermit.objects.all().delete()
+    HotWorkPermit.objects.filter(sparks=None).delete()
     for row in Bar.objects.filter(lifted_at=None):
         people.lift_bar(bar=row, lifted_by="C", by=None)
     StationStop.objects.all().delete()
@@ -119,6 +119,30 @@ start_anew()
 found["watch closed, then permit"] = [
     race(close(scene.watch), permit), HotWorkPermit.objects.count()]
 start_anew()
+
+# A spark told at the moment of lock-up: the night stays open, or the spark is refused.
+def signed_watch():
+    # Answers are sealed and stay; a permit needs them once.
+    row = open_permit(scene.night, Cy, scene.at("18:10"))
+    spark("20:00", "20:00")
+    nights.end_watch(permit=row, at=scene.at("21:00"), signed_by="Cy")
+def spark(clock, at): nights.tell_spark(
+    night=scene.night, station=scene.weld, struck_by="Bo", spark_at=scene.at(clock),
+    at=scene.at(at))
+def late(): spark("20:40", "21:05")
+def lock_up(): nights.close_night(
+    night=scene.night, words="x", written_by="D", at=scene.at("21:06"))
+def status(): return type(scene.night).objects.get(pk=scene.night.pk).status
+scene.night.roll.all().delete()
+signed_watch()
+found["late spark, then lock-up"] = [race(late, lock_up), status()]
+permit_row = HotWorkPermit.objects.get()
+nights.take_watch(permit=permit_row, watcher=Cy, at=scene.at("21:10"))
+nights.end_watch(permit=permit_row, at=scene.at("22:10"), signed_by="Cy")
+found["lock-up, then late spark"] = [race(lock_up, late), status()]
+type(scene.night).objects.update(status="planned")
+scene.night.refresh_from_db()
+HotWorkPermit.objects.get().turns.all().delete()
 
 # The engine has the night in hand, and somebody is barred before it is done.
 solve = placing.solve
@@ -181,6 +205,8 @@ STOP_WINS = {
     "place, then station closed": ["done", 0],
     "station closed, then plan": ["done", 0],
     "watch closed, then permit": ["NightRefused", 0],
+    "late spark, then lock-up": ["NightRefused", "planned"],
+    "lock-up, then late spark": ["NightRefused", "closed"],
     "bar while the engine works": ["done", 0],
     "three at once": [12, 0],
 }
