@@ -126,6 +126,7 @@ DECISIONS: dict[str, str] = {
     "paper:cut_list": Permission.MAKE_PAPER,
     "paper:order": Permission.MAKE_PAPER,
     "paper:outlook": Permission.MAKE_PAPER,
+    "paper:tally_sheet": Permission.MAKE_PAPER,
     "paper:count_sheets": Permission.MAKE_PAPER,
     "paper:trouble_sheet": Permission.MAKE_PAPER,
     "paper:permit": Permission.MAKE_PAPER,

@@ -38,7 +38,14 @@ ANSWERED = (200, 204, 302, 422, 409)
 # Whoever may finds nothing by an empty form, and why.
 FINDS_NOTHING = {
     **dict.fromkeys(
-        ("paper:cards", "paper:permit", "paper:count_sheets", "paper:cut_list", "paper:order"),
+        (
+            "paper:cards",
+            "paper:permit",
+            "paper:count_sheets",
+            "paper:cut_list",
+            "paper:order",
+            "paper:tally_sheet",
+        ),
         "the form names what the paper is of",
     ),
     "quality:further": "the form names what they went into",

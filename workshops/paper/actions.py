@@ -13,6 +13,7 @@ from inventory.deliveries.models import Order
 from inventory.places.models import Shop
 from inventory.stocktake.models import Stocktake
 from workshops.common.pdf import Pdf
+from workshops.counting.actions import number_sheets
 from workshops.nights.models import Night
 from workshops.nights.queries import night_on
 from workshops.paper.cards import cards_for
@@ -26,6 +27,7 @@ from workshops.paper.outlooks import print_outlook
 from workshops.paper.permit_sheets import print_permit
 from workshops.paper.printing import print_cards
 from workshops.paper.refusals import PaperRefused
+from workshops.paper.tally_sheets import print_tally_sheet
 from workshops.paper.trouble_sheets import print_trouble_sheet
 from workshops.season.models import OutlookRun
 from workshops.season.showing import drawn, stored
@@ -120,6 +122,13 @@ def make_permit(*, night: Night, at: datetime) -> Paper:
     """Keep the night's hot-work permit as it stands: one side, with lines for a pen."""
     paper = Paper(shop=night.shop, kind=Paper.Kind.PERMIT, night=night, made_at=at)
     return _kept(paper, f"permit-{night.date.isoformat()}.pdf", print_permit(night, at))
+
+
+def make_tally_sheet(*, night: Night, at: datetime) -> Paper:
+    """Keep a tally sheet of the night under a number of its own, by which it is typed in once."""
+    [sheet] = number_sheets(night=night, how_many=1, at=at)
+    paper = Paper(shop=night.shop, kind=Paper.Kind.TALLY, night=night, made_at=at)
+    return _kept(paper, f"tally-sheet-{sheet.number}.pdf", print_tally_sheet(sheet, at))
 
 
 def make_order(*, order: Order, at: datetime) -> Paper:

@@ -21,6 +21,7 @@ class Paper(OfShop):
         LABELS = "labels", "labels"
         TROUBLE = "trouble", "blank incident sheet"
         PERMIT = "permit", "hot-work permit"
+        TALLY = "tally", "tally sheet"
 
     kind = models.CharField(max_length=8, choices=Kind.choices)
     night = models.ForeignKey(Night, models.CASCADE, null=True, blank=True, related_name="papers")

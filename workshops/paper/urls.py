@@ -14,6 +14,7 @@ urlpatterns: list[URLPattern] = [
     path("paper/outlook/", views.outlook, name="outlook"),
     path("paper/order/", order_views.order, name="order"),
     path("paper/labels/", label_views.labels, name="labels"),
+    path("paper/tally-sheet/", views.tally_sheet, name="tally_sheet"),
     path("paper/count-sheets/", views.count_sheets, name="count_sheets"),
     path("paper/incident-sheet/", views.trouble_sheet, name="trouble_sheet"),
     path("paper/permit/", views.permit, name="permit"),

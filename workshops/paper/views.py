@@ -96,6 +96,14 @@ def permit(request: ShopRequest) -> HttpResponse:
     return redirect("paper:file", shop=request.shop.slug, pk=paper.pk)
 
 
+@require_POST
+@guard(Permission.MAKE_PAPER)
+def tally_sheet(request: ShopRequest) -> HttpResponse:
+    """A tally sheet of a night, numbered; made while one waits."""
+    paper = actions.make_tally_sheet(night=_asked_night(request), at=timezone.now())
+    return redirect("paper:file", shop=request.shop.slug, pk=paper.pk)
+
+
 def _asked_night(request: ShopRequest) -> Night:
     asked = request.POST.get("night", "")
     return get_object_or_404(Night, pk=asked if asked.isdecimal() else 0, shop=request.shop)
