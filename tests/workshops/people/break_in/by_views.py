@@ -61,7 +61,7 @@ class ByViews:
             "pk": self._pk(PK.get(name, "person")), "person": self.pick("person").pk,
             "block": self.pick("block").pk, "on": self.pick("night").date,
             "placing": self.a_row(Placing), "change": self.a_row(Change), "bar": self.a_row(Bar),
-            "station": self.pick("station").pk,
+            "station": self.pick("station").pk, "number": 1,
             "sign_off": self.a_row(SignOff), "key": self.draw.choice(RULES),
         }  # fmt: skip
         if name == "people:review" and values["sign_off"]:

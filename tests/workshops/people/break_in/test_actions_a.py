@@ -25,7 +25,7 @@ STANDS_NOBODY = {
     "add_night", "book_uses", "cancel_night", "close_night", "set_aims", "set_times",
     "usual_blocks",
     "add_point", "answer_points", "drop_point", "look_again", "mark_read", "note_round",
-    "stand_down", "tell_spark",
+    "stand_down", "stop_work", "tell_spark",
     "step_away", "add_person", "enter_sign_off", "hold_register", "link_account", "record_uses",
     "sign_waiver", "walk_in", "when_stopped", "drop_training", "look_at",
 }  # fmt: skip
