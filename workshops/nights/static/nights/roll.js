@@ -24,6 +24,8 @@
     button.textContent = isIn(person) ? "is in" : "In";
     if (button.tagName === "BUTTON") {
       button.className = "wb-button";
+      // Written out: htmx looks for it, or sends the form without whose button it was.
+      button.setAttribute("type", "submit");
       button.setAttribute("form", "wb-in");
       button.setAttribute("aria-label", name + " comes in");
       button.name = "person";
@@ -49,6 +51,7 @@
       rows[0].textContent = "Nobody on the list is called that. A walk-in?";
     }
     list.replaceChildren(...rows);
+    htmx.process(list);
   }
 
   function nameOf(person) {
@@ -78,7 +81,9 @@
       document.querySelectorAll('#wb-in button[value="' + person + '"]')
         .forEach((each) => { each.hidden = true; });
       if (line) { line.classList.remove("wb-kept-out"); return; }
-      inside.append(keptLine(tap, person));
+      const kept = keptLine(tap, person);
+      inside.append(kept);
+      htmx.process(kept);
     });
     const count = document.querySelector("[data-count]");
     count.textContent = inside.querySelectorAll("[data-in]:not(.wb-kept-out)").length + " in now";
@@ -95,6 +100,7 @@
     if (tap.what === "in") {
       const out = document.createElement("button");
       out.className = "wb-button wb-button--quiet";
+      out.setAttribute("type", "submit");
       out.setAttribute("form", "wb-out");
       out.name = "person";
       out.value = person;
@@ -121,10 +127,38 @@
     return form && form.dataset && form.dataset.door && !(submitter && submitter.hasAttribute("formaction"));
   }
 
-  let last = null;
+  // A quick thumb is faster than the page: what it taps while an answer is on its way is kept
+  // and shared right after, and nothing is exchanged under a finger that lies on a name.
+  const QUIET = 400;
+  let last = null, isBusy = false, isPressed = false, isStale = false, waits = 0;
+
+  function refresh() {
+    clearTimeout(waits);
+    waits = setTimeout(() => {
+      if (isBusy || isPressed || window.wbKept.all().length) { return; }
+      isStale = false;
+      htmx.ajax("GET", location.href, {
+        target: "#wb-roll", select: "#wb-roll", swap: "outerHTML show:none",
+      });
+    }, QUIET);
+  }
+
+  document.addEventListener("htmx:beforeRequest", () => { isBusy = true; });
+  document.addEventListener("htmx:afterRequest", () => { isBusy = false; window.wbKept.share(); });
+  document.addEventListener("pointerdown", (event) => {
+    isPressed = Boolean(event.target.closest && event.target.closest("#wb-roll button"));
+  }, true);
+  ["pointerup", "pointercancel"].forEach((name) => document.addEventListener(name, () => {
+    isPressed = false;
+    if (isStale) { refresh(); }
+  }, true));
+  document.addEventListener("htmx:beforeSwap", (event) => {
+    if (isPressed) { event.detail.shouldSwap = false; isStale = true; }
+  });
+
   document.addEventListener("submit", (event) => {
     last = {form: event.target, submitter: event.submitter};
-    if (!navigator.onLine && isDoor(event.target, event.submitter)) {
+    if ((!navigator.onLine || isBusy) && isDoor(event.target, event.submitter)) {
       event.preventDefault();
       event.stopImmediatePropagation();
       keep(event.target, event.submitter);
@@ -142,7 +176,7 @@
   });
 
   document.addEventListener("htmx:afterSettle", () => { box.value = ""; find(); show(); });
-  document.addEventListener("wb:shared", () => location.reload());
+  document.addEventListener("wb:shared", refresh);
   box.addEventListener("input", find);
   box.form.addEventListener("submit", (event) => {
     const first = document.querySelector("#wb-found button");
