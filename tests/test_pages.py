@@ -33,6 +33,7 @@ NOT_WALKED_TO = {
         "for somebody not signed in; tested in access",
     ),
     "common:job": "the steps of the demo run without jobs; tested in common/views",
+    "counting:sheet": "no sheet was typed in for the demo; tested in counting/views",
     "common:worker": "a script that browsers fetch; tested in common and in browser",
     "common:gallery": "for those who write pages",
     "mine:ask": "already signed in; its letter, its link and the calendar: journeys and mine/views",

@@ -17,7 +17,7 @@ ALL = {"see_nights", "run_night"}
 def pages(monkeypatch: pytest.MonkeyPatch) -> None:
     """A strip of two pages, whatever the slices have put on the real one."""
     monkeypatch.setattr(night_pages, "PAGES", {})
-    add(NightPage("Tally", "nights:tally", "run_night", 40))
+    add(NightPage("Tally", "counting:tally", "run_night", 40))
     add(NightPage("Board", "nights:night", "see_nights", 20))
 
 
