@@ -119,6 +119,8 @@ DECISIONS: dict[str, str] = {
     "stations:in_force": Permission.EDIT_SHEETS,
     "stations:supersede": Permission.EDIT_SHEETS,
     "stations:add_part": Permission.EDIT_SHEETS,
+    "stations:part_dxf": Permission.SEE_SHEETS,
+    "stations:template_dxf": Permission.SEE_SHEETS,
     "stations:part": Permission.EDIT_SHEETS,
     "stations:check_part": Permission.EDIT_SHEETS,
     "paper:list": Permission.MAKE_PAPER,

@@ -74,6 +74,8 @@ KINDS = {
     "stations": {"pk": "station"}, "stations:operation": {"pk": "operation"},
     "stations:tool_out": {"pk": "tool"}, "stations:tool_back": {"pk": "tool"},
     "stations:inspections": {"pk": "tool"},
+    "stations:part_dxf": {"pk": "sheet", "item": "item"},
+    "stations:template_dxf": {"pk": "sheet", "item": "item"},
     "stations:part": {"pk": "part"}, "mine": {"on": "day"}, "stock": {
         "place": "place", "item": "item", "pk": "entry", "stocktake": "stocktake",
         "sheet": "count_sheet", "line": "count_line",

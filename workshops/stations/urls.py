@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.urls import path
 
-from workshops.stations.views import operations, parts, sheets, stations, tools
+from workshops.stations.views import jigs, operations, parts, sheets, stations, tools
 
 app_name = "stations"
 urlpatterns = [
@@ -30,6 +30,12 @@ urlpatterns = [
     path("build-sheets/<int:pk>/revise/", sheets.revise, name="revise"),
     path("build-sheets/<int:pk>/in-force/", sheets.in_force, name="in_force"),
     path("build-sheets/<int:pk>/supersede/", sheets.supersede, name="supersede"),
+    path("build-sheets/<int:pk>/parts/<slug:item>/dxf/", jigs.part_dxf, name="part_dxf"),
+    path(
+        "build-sheets/<int:pk>/parts/<slug:item>/template/dxf/",
+        jigs.template_dxf,
+        name="template_dxf",
+    ),
     path("parts/add/", parts.add, name="add_part"),
     path("parts/<int:pk>/", parts.part, name="part"),
     path("parts/check/", parts.check, name="check_part"),

@@ -196,8 +196,8 @@ def _roll_words(old: RollSpec | None, new: RollSpec | None, units: Units) -> Ite
     if old.fill_percent != new.fill_percent:
         yield f"filled to {new.fill_percent} % instead of {old.fill_percent} %"
     if (old.rings_min, old.rings_max) != (new.rings_min, new.rings_max):
-        yield f"{new.rings_min} to {new.rings_max} rings instead of {old.rings_min} to"
-        f" {old.rings_max}"
+        rings = f"{new.rings_min} to {new.rings_max} rings"
+        yield f"{rings} instead of {old.rings_min} to {old.rings_max}"
 
 
 def _fit_words(old: Sheet, new: Sheet, units: Units) -> Iterator[str]:

@@ -82,3 +82,4 @@ def test_another_roll_is_told_in_its_own_words() -> None:
     assert changes.is_other_roll
     assert "the straw layer 2 in instead of 1 7/8 in" in changes.words
     assert "filled to 80 % instead of 70 %" in changes.words
+    assert "10 to 13 rings instead of 9 to 13" in changes.words
