@@ -6,11 +6,11 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
-from django.db.models import OuterRef, QuerySet, Subquery
+from django.db.models import Exists, OuterRef, QuerySet, Subquery
 
 from workshops.nights.clock import minutes, minutes_of
 from workshops.nights.engine.people import Span
-from workshops.nights.models import Night, RollLine, SignUp
+from workshops.nights.models import AlarmHand, Night, RollLine, SignUp
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,9 @@ def sign_ups_of(night: Night) -> QuerySet[SignUp]:
         SignUp.objects.filter(night=night)
         .select_related("person")
         .annotate(
-            in_at=Subquery(stays.values("in_at")[:1]), out_at=Subquery(stays.values("out_at")[:1])
+            in_at=Subquery(stays.values("in_at")[:1]),
+            out_at=Subquery(stays.values("out_at")[:1]),
+            needs_hand=Exists(AlarmHand.objects.filter(person=OuterRef("person"))),
         )
         .order_by("person__first_name", "person__last_name", "person_id")
     )

@@ -158,3 +158,41 @@ def _bench(there: Sequence[Placing], station: Station, role: str) -> int:
         # Beside somebody: an empty bench has no lead.
         crews = {bench: count for bench, count in crews.items() if count} or crews
     return min(crews, key=lambda bench: (crews[bench] >= station.crew_max, bench), default=1)
+
+
+def weigh_swap(
+    loaded: Loaded, one: Placing, other: Placing, blocks: Sequence[Block], *, is_bare: bool = False
+) -> Weighed:
+    """What comes of two changing places, in each block in which both stand where they do now.
+
+    ``rows`` is then every placing of the night. With ``is_bare`` no rule is asked. No query.
+    """
+    stations = {row.pk: row for row in loaded.stations}
+    at = {(row.person_id, row.block_id): row for row in loaded.placings}
+    pairs = [
+        block for block in blocks
+        if _is_at(at, one, block.pk) and _is_at(at, other, block.pk)
+    ]  # fmt: skip
+    moved = {(each.person_id, block.pk) for each in (one, other) for block in pairs}
+    rows = [row for row in loaded.placings if (row.person_id, row.block_id) not in moved]
+    new = []
+    for each, station in ((one, other.station_id), (other, one.station_id)):
+        for block in pairs:
+            row = _row(loaded, rows, block=block, person=each.person_id, station=stations[station])
+            rows.append(row)
+            new.append(row)
+    if is_bare:
+        return Weighed(tuple(rows), (), (), ())
+    was = frozenset(breaches_in(loaded))
+    found = breaches_with(loaded, rows)
+    fresh = tuple(breach for breach in found if breach not in was)
+    stopping = tuple(
+        breach for breach in found
+        if (breach.rule in REFUSING and breach not in was) or _stops_one(breach, new)
+    )  # fmt: skip
+    return Weighed(tuple(rows), found, fresh, stopping)
+
+
+def _is_at(at: dict[tuple[int, int], Placing], row: Placing, block: int) -> bool:
+    there = at.get((row.person_id, block))
+    return there is not None and there.station_id == row.station_id

@@ -14,6 +14,7 @@ WRITE_STANDING = {
     "workshops/nights/translate.py",  # the plan's rows, not saved
     "workshops/nights/weighing.py", "workshops/nights/actions/by_hand.py",
     "workshops/nights/actions/placing.py", "workshops/nights/actions/steps.py",
+    "workshops/nights/actions/swapping.py",
     "workshops/people/uses.py",
     "workshops/home/demo/standing.py",  # the invented winter; tested below home
 }

@@ -1,0 +1,64 @@
+"""The flow board, and the change of places that it offers."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from django.contrib import messages
+from django.http import Http404, HttpResponse, HttpResponseRedirect
+from django.shortcuts import get_object_or_404, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.access.keeping import keep_offline
+from workshops.flow.board import flow_board
+from workshops.flow.swaps import best_swap
+from workshops.nights import actions
+from workshops.nights.models import Night
+from workshops.nights.queries import night_on
+from workshops.nights.refusals import NightRefused, PlacingRefused
+from workshops.people.models import Person
+
+
+@guard(Permission.RUN_NIGHT)
+@keep_offline
+def board(request: ShopRequest, on: date) -> HttpResponse:
+    """What lies on each rack, which station starves or drowns, what was made."""
+    now = timezone.now()
+    page = {"flow": flow_board(_night(request, on), now), "now": now, "night": on}
+    return render(request, "flow/board.html", page)
+
+
+@require_http_methods(["GET", "POST"])
+@guard(Permission.RUN_NIGHT)
+def swap(request: ShopRequest, on: date) -> HttpResponse:
+    """The two who would best change places; POST does it."""
+    night, now = _night(request, on), timezone.now()
+    if request.method == "GET":
+        page = {"swap": best_swap(night, now), "night": night}
+        return render(request, "flow/_swap.html", page)
+    one, other = (
+        get_object_or_404(Person, shop=request.shop, pk=_number(request.POST.get(name, "")))
+        for name in ("one", "other")
+    )
+    try:
+        actions.change_places(night=night, one=one, other=other, by=request.user, at=now)
+    except (NightRefused, PlacingRefused) as refused:
+        messages.error(request, str(refused))
+    else:
+        said = f"{one.short_name} and {other.short_name} change places: go and tell them."
+        messages.success(request, said)
+    return HttpResponseRedirect(reverse("flow:board", args=[request.shop.slug, on]))
+
+
+def _number(typed: str) -> int:
+    return int(typed) if typed.isdecimal() else 0
+
+
+def _night(request: ShopRequest, on: date) -> Night:
+    night = night_on(request.shop, on)
+    if night is None:
+        raise Http404("There is no night on that day.")
+    return night
