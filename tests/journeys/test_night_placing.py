@@ -14,6 +14,7 @@ from workshops.club.actions import set_rule
 from workshops.common.jobs import run_now
 from workshops.common.models import Job
 from workshops.nights import actions
+from workshops.nights.board import board_for
 from workshops.nights.models import Change, Night, Placing
 from workshops.people.models import Person
 from workshops.stations.models import Level, Station
@@ -143,6 +144,20 @@ def plan_night(desk: Desk) -> str:
     return desk.look(f"{NIGHT}/")
 
 
+def test_everybody_placed_or_not_has_a_sentence_of_their_own(scene, desk) -> None:
+    crowd(scene, 3)
+    plan_night(desk)
+    rows = Placing.objects.select_related("person", "station")
+    for row in rows:
+        assert row.why.startswith(f"{row.person.first_name} "), row.why
+        assert row.station.name in row.why or "fire watch" in row.why
+    for _, people in board_for(scene.night).idle:
+        assert all(each.why for each in people)
+    move(scene, desk.client, "Dee", "none", to_end="yes")
+    spare = [each for _, people in board_for(scene.night).idle for each in people]
+    assert any("Nobody has placed Dee R. then." in each.why for each in spare)
+
+
 def test_very_few_came_and_go_together_through_the_stations(scene, desk) -> None:
     scene.night.sign_ups.exclude(person__in=[scene.people[name] for name in ("Ada", "Bo")]).update(
         answer="no"
@@ -150,6 +165,13 @@ def test_very_few_came_and_go_together_through_the_stations(scene, desk) -> None
     shown = plan_night(desk)
     assert "2 people are here for 4 stations with work, so they go together" in shown
     assert "Ada R." in shown
+
+
+def test_somebody_who_asked_for_a_hand_at_the_alarm_is_never_alone_in_a_room(scene, desk) -> None:
+    from_sign_up = Person.objects.get(first_name="Dee")
+    actions.ask_for_a_hand(person=from_sign_up, is_wanted=True, by=None, at=scene.at("17:00"))
+    shown = move(scene, desk.client, "Dee", scene.tag)
+    assert "asked for a hand when the alarm goes and is alone in Barn" in shown
 
 
 def test_somebody_who_cannot_stand_is_offered_seated_work_alone(scene, desk) -> None:

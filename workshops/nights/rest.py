@@ -12,9 +12,10 @@ from datetime import datetime
 
 from workshops.nights.clock import minutes, minutes_of, spell
 from workshops.nights.coming import Coming
-from workshops.nights.engine.problem import Before, Problem, Span
+from workshops.nights.engine.problem import Before, Problem, Span, Station
 from workshops.nights.loading import Loaded
 from workshops.nights.models import Block, Night, Placing
+from workshops.nights.permit.models import HotWorkPermit
 from workshops.nights.refusals import NightRefused
 
 
@@ -31,7 +32,7 @@ class Rest:
     missing: tuple[Coming, ...]
     now: int
     past: tuple[Placing, ...]
-    watch_minutes: int = 0  # as the permit asks; 0 without one
+    permit: HotWorkPermit | None = None
 
     def problem_of(self, problem: Problem) -> Problem:
         """The rest as the engine asks it, from the problem that ``loaded`` makes."""
@@ -45,10 +46,11 @@ class Rest:
             for each in problem.people
         )
         # The permit may ask for a longer watch than the club does, never for a shorter one.
-        watch = max(problem.club.watch_minutes, self.watch_minutes)
+        watch = max(problem.club.watch_minutes, self.permit.watch_minutes if self.permit else 0)
         return replace(
             problem, blocks=spans, people=people, before=self._before(),
             club=replace(problem.club, watch_minutes=watch),
+            stations=tuple(self._after_last_spark(each) for each in problem.stations),
         )  # fmt: skip
 
     def _spans(self) -> Iterable[tuple[Placing, int, int]]:
@@ -57,6 +59,13 @@ class Rest:
             start, end = minutes(row.block.starts), minutes(row.block.ends)
             is_cut = row.block_id in {block.pk for block in self.loaded.blocks}
             yield row, start, min(end, self.now) if is_cut else end
+
+    def _after_last_spark(self, station: Station) -> Station:
+        """Hot work is closed once the permit says that the last spark was called."""
+        if not (self.permit and self.permit.is_last_called and station.is_hot):
+            return station
+        told = station.closed_because or "the last spark of the night was called"
+        return replace(station, closed_because=told)
 
     def _before(self) -> Before:
         stations = {row.pk: row for row in self.loaded.stations}
@@ -70,6 +79,11 @@ class Rest:
                 sparks[str(station.room)] = max(end, sparks.get(str(station.room), 0))
             if station.is_straw and self.loaded.register.rules.hot_and_straw_apart:
                 straw.add(str(station.room))
+        told = self.permit.last_spark_at if self.permit else None
+        if self.permit and self.permit.room and told:
+            room, at = str(self.permit.room), minutes_of(told, self.loaded.night)
+            # Called: that is when it really was. Else sparks may have flown since it was told.
+            sparks[room] = at if self.permit.is_last_called else max(at, sparks.get(room, 0))
         return Before(sparks=sparks, straw_rooms=tuple(straw))
 
     def _minutes_worked(self) -> dict[str, int]:
@@ -110,9 +124,8 @@ def rest_of(loaded: Loaded, at: datetime, *, keeps_current: bool = True) -> Rest
         loaded, blocks=left, coming=coming,
         placings=[row for row in loaded.placings if row.block_id in pks],
     )  # fmt: skip
-    # One query; a night without a permit has no such attribute.
-    asked = getattr(getattr(loaded.night, "permit", None), "watch_minutes", 0)
-    return Rest(loaded.blocks.index(left[0]), cut, missing, now, tuple(past), asked)
+    permit = HotWorkPermit.objects.filter(night=loaded.night).select_related("room").first()
+    return Rest(loaded.blocks.index(left[0]), cut, missing, now, tuple(past), permit)
 
 
 def _is_left(block: Block, now: int, *, keeps_current: bool) -> bool:

@@ -7,8 +7,10 @@ from dataclasses import replace
 import pytest
 
 from workshops.nights import actions
+from workshops.nights.engine.problem import Problem
 from workshops.nights.loading import load
 from workshops.nights.models import Change, Placing
+from workshops.nights.permit.models import HotWorkPermit
 from workshops.nights.refusals import NightRefused
 from workshops.nights.rest import rest_of
 
@@ -101,10 +103,20 @@ def test_when_the_last_block_runs_and_stays_there_is_nothing_left(planned) -> No
         replan(planned, "20:10")
 
 
+def with_permit(scene, **said) -> Problem:
+    """The rest from 18:25 on, with a permit that is not stored."""
+    permit = HotWorkPermit(room=scene.weld.room, **{"watch_minutes": 30, **said})
+    rest = replace(rest_of(load(scene.night), scene.at("18:25")), permit=permit)
+    return rest.problem_of(rest.loaded.problem())
+
+
 def test_a_permit_that_asks_for_a_longer_watch_ends_the_sparks_earlier(planned) -> None:
-    rest = rest_of(load(planned.night), planned.at("18:25"))
-    asked = [
-        replace(rest, watch_minutes=minutes).problem_of(rest.loaded.problem()).club.watch_minutes
-        for minutes in (0, 30, 120)
-    ]
-    assert asked == [60, 60, 120]
+    asked = [with_permit(planned, watch_minutes=each).club.watch_minutes for each in (30, 120)]
+    assert asked == [60, 120]
+
+
+def test_after_the_last_spark_was_called_hot_work_stays_closed(planned) -> None:
+    problem = with_permit(planned, is_last_called=True, last_spark_at=planned.at("18:20"))
+    closed = {each.name for each in problem.stations if each.closed_because}
+    assert closed == {"Weld"}
+    assert problem.before.sparks == {"Forge": 18 * 60 + 20}
