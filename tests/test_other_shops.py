@@ -32,7 +32,7 @@ from tests.matrix import matrix
 from workshops.access.models import Membership, User
 from workshops.common.models import Job, Upload
 from workshops.counting.models import PaperSheet, Tablet
-from workshops.nights.models import Change, Group, Night, Placing, Tally, TrainingDate
+from workshops.nights.models import Change, Group, Night, Placing, RollLine, Tally, TrainingDate
 from workshops.paper.models import Paper
 from workshops.quality.models import Check, Held
 from workshops.stations.actions import stop_station
@@ -62,7 +62,12 @@ KINDS = {
                "change": "change"},
     "training": {"person": "person", "station": "station"},
     "training:drop": {"pk": "training_date"},
-    "nights:group": {"on": "day", "pk": "group"},
+    **{f"nights:{name}": {"on": "day", "pk": "group"} for name in (
+        "group", "group_in", "group_out",
+    )},
+    "nights:signed_here": {"on": "day", "pk": "person"},
+    "nights:hand": {"on": "day", "pk": "person"}, "nights:take_back": {"on": "day", "pk": "stay"},
+    "flow": {"on": "day"},
     "tonight": {"on": "day", "pk": "station"}, "tonight:replied": {"on": "day", "pk": "ask"},
     "tonight:changed": {"on": "day", "pk": "tap"}, "tonight:back": {"on": "day", "pk": "tap"},
     "tonight:rung": {"on": "day", "pk": "told"},
@@ -76,6 +81,7 @@ KINDS = {
     "stations:inspections": {"pk": "tool"},
     "stations:part_dxf": {"pk": "sheet", "item": "item"},
     "stations:template_dxf": {"pk": "sheet", "item": "item"},
+    "stations:template": {"pk": "sheet", "item": "item"},
     "stations:part": {"pk": "part"}, "mine": {"on": "day"}, "stock": {
         "place": "place", "item": "item", "pk": "entry", "stocktake": "stocktake",
         "sheet": "count_sheet", "line": "count_line",
@@ -177,6 +183,7 @@ def rows_of(shop: Shop, day: date) -> Rows:
         ).pk,
         "group": Group.objects.create(shop=shop, night=night, name="Troop 41").pk,
         "held": _held(night, operation).pk,
+        "stay": RollLine.objects.create(night=night, person=person, in_at=AT).pk,
         "ask": Ask.objects.create(shop=shop, night=night, person=person, station=station).pk,
         "tap": Tap.objects.create(shop=shop, night=night, person=person).pk,
         "told": Told.objects.create(shop=shop, night=night, person=person, has_email=False).pk,

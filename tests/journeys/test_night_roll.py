@@ -1,4 +1,4 @@
-"""Thirty-one come, one of them deaf to the alarm: all stand on the roll, with or without network."""
+"""Thirty-one come, one deaf to the alarm: all stand on the roll, with network or without."""
 
 from __future__ import annotations
 
@@ -64,7 +64,8 @@ def test_what_a_tablet_kept_comes_in_once_with_its_own_time(scene, client, clock
     for _ in range(2):
         assert share(client, "in", "18:10", keys[0], person=ada)["is_kept"]
         assert share(client, "out", "19:10", keys[1], person=ada)["is_kept"]
-        assert share(client, "walk-in", "18:20", keys[2], first_name="Fay", is_adult="yes")["is_kept"]
+        fay = {"first_name": "Fay", "is_adult": "yes"}
+        assert share(client, "walk-in", "18:20", keys[2], **fay)["is_kept"]
     line = RollLine.objects.get(person=ada)
     assert (line.in_at, line.out_at) == (scene.at("18:10"), scene.at("19:10"))
     assert RollLine.objects.count() == 2
