@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tests.factories import make_person
-from workshops.nights.forms import ComingForm, NightForm, PermitForm, PersonForm
+from workshops.nights.forms import ComingForm, NightForm, PersonForm
+from workshops.nights.forms_permit import PermitForm
 
 NIGHT = {"on": "2026-02-04", "kind": "mixed", "doors": "18:00", "stop": "20:30", "lock_up": "21:00"}
 
