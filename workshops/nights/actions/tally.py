@@ -164,7 +164,9 @@ def _cut_since(tally: Tally, metal: Item) -> QuerySet[Tally]:
         shop=tally.shop, undoes=None, undone_by=None, entry__gt=tally.entry_id,
         entry__lines__item=metal,
     )  # fmt: skip
-    return rows.distinct().select_related("night", "entry", "operation__recipe").order_by("-entry_id")
+    rows = rows.distinct().select_related("night", "entry", "operation__recipe")
+    # By number: by the entry itself means by its time, as entries are ordered.
+    return rows.order_by("-entry_id")
 
 
 def post_anew(row: Tally, *, by: User | None) -> None:
