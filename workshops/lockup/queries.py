@@ -11,6 +11,7 @@ from inventory.ledger.queries import below_level, on_hand
 from inventory.materials.models import Item
 from inventory.needs.queries import latest_needs
 from workshops.club.models import Club
+from workshops.common.words import stopped
 from workshops.lockup.models import RackCount, StepTick
 from workshops.nights.models import Night
 from workshops.nights.permit.queries import HotWork, hot_work_of
@@ -79,7 +80,7 @@ class CloseOut:
     @property
     def stops(self) -> list[str]:
         """What keeps the night open."""
-        found = [f"Still in the building: {', '.join(self.inside)}."] if self.inside else []
+        found = [stopped(f"Still in the building: {', '.join(self.inside)}")] if self.inside else []
         return found + ([self.fire.owes] if self.fire.owes else [])
 
 

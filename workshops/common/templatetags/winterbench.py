@@ -18,8 +18,10 @@ from workshops.common.icons import icon_svg
 from workshops.common.night_pages import steps
 from workshops.common.pictograms import spoken_wear, station_mark, wear_pictogram
 from workshops.common.rooms import corners, doors
+from workshops.common.words import stopped
 
 register = template.Library()
+register.filter("stopped", stopped)
 
 # Word, shape and colour of a state: told apart in black and white, and by ear.
 STATES = {
