@@ -120,6 +120,7 @@ DECISIONS: dict[str, str] = {
     "stations:supersede": Permission.EDIT_SHEETS,
     "stations:add_part": Permission.EDIT_SHEETS,
     "stations:part_dxf": Permission.SEE_SHEETS,
+    "stations:template": Permission.SEE_SHEETS,
     "stations:template_dxf": Permission.SEE_SHEETS,
     "stations:part": Permission.EDIT_SHEETS,
     "stations:check_part": Permission.EDIT_SHEETS,

@@ -31,6 +31,7 @@ urlpatterns = [
     path("build-sheets/<int:pk>/in-force/", sheets.in_force, name="in_force"),
     path("build-sheets/<int:pk>/supersede/", sheets.supersede, name="supersede"),
     path("build-sheets/<int:pk>/parts/<slug:item>/dxf/", jigs.part_dxf, name="part_dxf"),
+    path("build-sheets/<int:pk>/parts/<slug:item>/template/", jigs.template, name="template"),
     path(
         "build-sheets/<int:pk>/parts/<slug:item>/template/dxf/",
         jigs.template_dxf,

@@ -39,6 +39,8 @@ class Anchor(Enum):
 class Canvas:
     """Shapes in the order they are drawn; places are millimetres from the top left.
 
+    A sheet is 160 mm wide unless it is made for a paper of its own.
+
     ``um_per_mm`` is how many micrometres of the real thing one millimetre shows along the
     part; ``origin_mm`` is where its end A lies. Both go on the root for whoever measures.
     """
@@ -47,6 +49,7 @@ class Canvas:
     desc: str
     um_per_mm: int = 1_000
     origin_mm: float = 0.0
+    width_mm: float = WIDTH_MM
     shapes: list[str] = field(default_factory=list)
 
     def line(self, start: Point, end: Point, pen: Pen, data: Data | None = None) -> None:
@@ -124,8 +127,9 @@ class Canvas:
     def to_svg(self, height_mm: float) -> str:
         """The drawing as one SVG element, ``height_mm`` tall."""
         head = (
-            f'<svg xmlns="http://www.w3.org/2000/svg" width="{mm(WIDTH_MM)}mm"'
-            f' height="{mm(height_mm)}mm" viewBox="0 0 {mm(WIDTH_MM)} {mm(height_mm)}" role="img"'
+            f'<svg xmlns="http://www.w3.org/2000/svg" width="{mm(self.width_mm)}mm"'
+            f' height="{mm(height_mm)}mm" viewBox="0 0 {mm(self.width_mm)} {mm(height_mm)}"'
+            ' role="img"'
             f' font-family="{FONT}, sans-serif" fill="#000"'
             f' data-um-per-mm="{self.um_per_mm}" data-origin-mm="{mm(self.origin_mm)}">'
         )

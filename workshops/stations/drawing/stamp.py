@@ -10,9 +10,10 @@ class Stamp:
     """Number and revision, how the drawing stands, and since when.
 
     ``warning`` is empty only where the drawing is in force: whoever finds the paper next
-    winter has nothing else to go by.
+    winter has nothing else to go by. ``printed`` says when, on paper.
     """
 
     drawing: str
     state: str
     warning: str = ""
+    printed: str = ""

@@ -5,10 +5,13 @@ from __future__ import annotations
 import pytest
 
 from inventory.places.models import Shop
+from tests.workshops.stations.drawing.on_paper import pages, segments_mm, size_mm
 from tests.workshops.stations.drawing.read_dxf import on_layer, opened, words
 from tests.workshops.stations.views.conftest import ClientOf, url
 from workshops.access.models import User
+from workshops.common.pdf import PaperRefused
 from workshops.stations.models import BuildSheet
+from workshops.stations.views import jigs
 
 
 def test_a_part_is_fetched_as_dxf_from_the_links_of_its_sheet(
@@ -39,7 +42,9 @@ def test_a_draft_is_called_a_draft(draft: BuildSheet, volunteer: User, client_of
     assert words(opened(answer.content))[0] == "DRAFT: not to be built from"
 
 
-@pytest.mark.parametrize("page", ["parts/nothing/dxf/", "parts/stem/template/dxf/"])
+@pytest.mark.parametrize(
+    "page", ["parts/nothing/dxf/", "parts/stem/template/dxf/", "parts/stem/template/"]
+)
 def test_what_is_not_drawn_is_not_found(
     in_force: BuildSheet, volunteer: User, client_of: ClientOf, page: str
 ):
@@ -51,3 +56,34 @@ def test_a_sheet_that_cannot_be_drawn_has_no_files(
 ):
     BuildSheet.objects.filter(pk=draft.pk).update(fit={"inner": "gone", "outer": "post-9"})
     assert client_of(volunteer).get(url(draft, "parts/stem/dxf/")).status_code == 404
+
+
+@pytest.mark.parametrize("size", Shop.PaperSize)
+def test_a_bend_template_is_printed_on_the_shops_paper(
+    shop: Shop, in_force: BuildSheet, volunteer: User, client_of: ClientOf, size: str
+):
+    Shop.objects.filter(pk=shop.pk).update(paper_size=size)
+    address, client = url(in_force, "parts/cradle-rod/template/"), client_of(volunteer)
+    assert f'href="{address}"' in client.get(url(in_force)).content.decode()
+    answer = client.get(address)
+    assert answer["Content-Type"] == "application/pdf"
+    wide = {"letter": 215.9, "a4": 210.0}[size]
+    made = pages(answer.content)
+    assert len(made) > 1
+    for page in made:
+        assert wide == pytest.approx(min(size_mm(page)), abs=0.1)
+        assert any(
+            abs(y2 - y1) == pytest.approx(100, abs=0.2) for _, y1, _, y2 in segments_mm(page)
+        )
+        assert "inforcefrom14Jan2026" in page.extract_text().replace(" ", "")
+
+
+def test_where_paper_cannot_be_made_the_page_says_what_to_install(
+    in_force: BuildSheet, volunteer: User, client_of: ClientOf, monkeypatch: pytest.MonkeyPatch
+):
+    def refuse(*_: object) -> bytes:
+        raise PaperRefused("Install what is missing")
+
+    monkeypatch.setattr(jigs, "print_template", refuse)
+    answer = client_of(volunteer).get(url(in_force, "parts/cradle-rod/template/"), follow=True)
+    assert "Install what is missing" in answer.content.decode()
