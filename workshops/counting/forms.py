@@ -132,7 +132,7 @@ class DecideForm(forms.Form):
     )  # fmt: skip
     word = forms.CharField(
         label="Who knows it, or why", max_length=200, required=False,
-        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+        widget=forms.TextInput(attrs={"autocomplete": "off", "class": "form-control"}),
     )  # fmt: skip
 
 

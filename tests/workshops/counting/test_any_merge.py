@@ -15,9 +15,9 @@ from workshops.access.models import User
 from workshops.nights.models import Night
 from workshops.stations.models import Operation
 
-# A merge is a dozen requests and counts: a hundred in the ordinary run, five hundred and more
+# A merge is a dozen requests and counts: sixty in the ordinary run, two thousand
 # where time does not matter.
-MERGES = 2_000 if os.environ.get("HYPOTHESIS_PROFILE") == "long" else 100
+MERGES = 2_000 if os.environ.get("HYPOTHESIS_PROFILE") == "long" else 60
 RODS = 2  # of the material, for each piece of the first operation
 
 

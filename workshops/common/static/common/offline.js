@@ -87,10 +87,12 @@
   }
 
   async function work() {
+    // Asked first: a new worker takes the page over while we wait for it.
+    const cameThroughIt = Boolean(navigator.serviceWorker.controller);
     const registration = await navigator.serviceWorker.register("/worker.js");
     await navigator.serviceWorker.ready;
     // Its first page came before the worker did; the worker keeps every later one on its way.
-    if (!navigator.serviceWorker.controller && !page.dataset.keptAt) { keepThis(registration); }
+    if (!cameThroughIt && !page.dataset.keptAt) { keepThis(registration); }
     let quiet = 0;
     document.addEventListener("htmx:afterSettle", () => {
       clearTimeout(quiet);
