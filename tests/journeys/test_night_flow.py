@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tests.factories import make_sign_off
-from tests.workshops.nights.scene import make_scene
+from tests.workshops.nights.scene import bring_material, make_scene
 from workshops.nights import actions
 from workshops.nights.models import Placing
 from workshops.stations.models import Level
@@ -63,9 +65,22 @@ def test_nobody_moves_when_one_of_them_may_not(scene, duty_lead, client_of) -> N
     assert set(Placing.objects.values_list("person", "station", "block")) == before
 
 
-def test_the_swap_is_asked_for_apart_and_offers_only_what_gains(
+def test_somebody_without_a_place_is_offered_where_it_gains_most_and_moved_with_one_tap(
     scene, duty_lead, client_of
 ) -> None:
+    bring_material(scene)
+    Placing.objects.filter(person=scene.people["Ada"]).delete()
+    client = client_of(duty_lead)
+    shown = client.get(f"{FLOW}swap/").content.decode()
+    assert "Ada R. (without a place) may go to Drill: no rule stops this." in shown
+    fields = re.findall(r'name="(one|station|block)" value="(\d+)"', shown)
+    answer = client.post(f"{FLOW}swap/", dict(fields), follow=True).content.decode()
+    assert "Ada R. goes to Drill: go and tell them." in answer
+    at = Placing.objects.filter(person=scene.people["Ada"]).values_list("station", flat=True)
+    assert set(at) == {scene.drill.pk}
+
+
+def test_nothing_is_offered_where_nothing_gains(scene, duty_lead, client_of) -> None:
     answer = client_of(duty_lead).get(f"{FLOW}swap/")
     assert answer.status_code == 200
-    assert "Change places" not in answer.content.decode()
+    assert "no rule stops this" not in answer.content.decode()

@@ -1,4 +1,4 @@
-"""Two people who may change places, and what that gains by the end of the night.
+"""Who may change places, or move alone, and what that gains by the end of the night.
 
 Every change is asked of the rules of the whole plan; what it makes is a reckoning with the
 same racks and paces that the placing engine uses.
@@ -15,8 +15,9 @@ from workshops.nights.engine.problem import Problem
 from workshops.nights.engine.stock import Stock
 from workshops.nights.loading import Loaded, load, load_making
 from workshops.nights.models import Block, Night, Placing
-from workshops.nights.weighing import weigh_swap
+from workshops.nights.weighing import Weighed, moved, weigh, weigh_swap
 from workshops.people.names import short_names
+from workshops.stations.models import Station
 
 STEP = 10  # minutes reckoned at once: what is made in one is used in the next
 TRIED = 12  # the best by the reckoning are asked of the rules, no more
@@ -25,14 +26,19 @@ LEAST_POINTS = 1.0  # of worth: less is no reason to send two people across the 
 
 @dataclass(frozen=True, slots=True)
 class Swap:
-    """Two who change places for the rest of the night."""
+    """Two who change places for the rest of the night; without ``other`` one who moves alone.
+
+    ``one_at`` is empty for somebody without a place, ``to`` the station they go to.
+    """
 
     one: int
     one_name: str
     one_at: str
-    other: int
+    other: int | None
     other_name: str
-    other_at: str
+    to: str
+    station: int
+    block: int
     sets: float
     points: float
 
@@ -47,33 +53,77 @@ def best_swap(night: Night, now: datetime) -> Swap | None:
     problem = loaded.problem(making=load_making(night.shop))
     rest = _Rest(problem, loaded, blocks, minute)
     before = rest.made(loaded.placings)
+    # A reckoning each, then the rules for the best few: asking them of all takes seconds.
     tried = sorted(
-        ((rest.made(rows), one, other) for one, other, rows in _changes(loaded, blocks)),
-        key=lambda each: each[0], reverse=True,
+        ((rest.made(each.rows), each) for each in _changes(loaded, blocks)),
+        key=lambda pair: pair[0][1], reverse=True,
     )  # fmt: skip
-    for made, one, other in tried[:TRIED]:
+    for made, change in tried[:TRIED]:
         if made[1] - before[1] < LEAST_POINTS:
             return None
-        if not weigh_swap(loaded, one, other, blocks).stopping:
-            return _told(loaded, one, other, made[0] - before[0], made[1] - before[1])
+        # Not one new breach, also of those that a plan may have while it is put together.
+        if not change.ask().new:
+            return change.told(made[0] - before[0], made[1] - before[1])
     return None
 
 
-def _changes(
-    loaded: Loaded, blocks: Sequence[Block]
-) -> Iterator[tuple[Placing, Placing, list[Placing]]]:
-    """Every two who stand at different stations now and who could change by their sign-offs."""
-    now = [
-        row for row in loaded.placings
-        if row.block_id == blocks[0].pk and row.role != Placing.Role.WATCHES and not row.is_locked
+@dataclass(frozen=True)
+class _Change:
+    """One move or change of places that the gate lets both do."""
+
+    loaded: Loaded
+    blocks: Sequence[Block]
+    one: int
+    here: Placing | None
+    other: Placing | None
+    station: Station
+
+    @property
+    def rows(self) -> list[Placing]:
+        """Every placing of the night after it."""
+        if self.here is not None and self.other is not None:
+            weighed = weigh_swap(self.loaded, self.here, self.other, self.blocks, is_bare=True)
+            return list(weighed.rows)
+        return moved(self.loaded, person=self.one, station=self.station, blocks=self.blocks)
+
+    def ask(self) -> Weighed:
+        """What the rules say of it."""
+        if self.here is not None and self.other is not None:
+            return weigh_swap(self.loaded, self.here, self.other, self.blocks)
+        return weigh(self.loaded, person=self.one, station=self.station, blocks=self.blocks)
+
+    def told(self, sets: float, points: float) -> Swap:
+        """The change with the names and stations in it."""
+        names = short_names(self.loaded.register.people.values())
+        stations = {row.pk: row.name for row in self.loaded.stations}
+        other = self.other.person_id if self.other else None
+        return Swap(
+            one=self.one, one_name=names[self.one],
+            one_at=stations[self.here.station_id] if self.here else "",
+            other=other, other_name=names[other] if other else "",
+            to=self.station.name, station=self.station.pk, block=self.blocks[0].pk,
+            sets=sets, points=points,
+        )  # fmt: skip
+
+
+def _changes(loaded: Loaded, blocks: Sequence[Block]) -> Iterator[_Change]:
+    """Every move alone and every change of places that the sign-offs allow."""
+    now = {row.person_id: row for row in loaded.placings if row.block_id == blocks[0].pk}
+    free = [
+        row for row in now.values() if row.role != Placing.Role.WATCHES and not row.is_locked
     ]  # fmt: skip
-    for index, one in enumerate(now):
-        for other in now[index + 1 :]:
-            if one.station_id == other.station_id:
-                continue
-            ok = loaded.register.answer
-            if ok(one.person_id, other.station_id).ok and ok(other.person_id, one.station_id).ok:
-                yield one, other, list(weigh_swap(loaded, one, other, blocks, is_bare=True).rows)
+    stations = {row.pk: row for row in loaded.stations if row.kind != Station.Kind.FIRE_WATCH}
+    ok = loaded.register.answer
+    idle = [each.person_id for each in loaded.coming if each.is_in and each.person_id not in now]
+    for person, here in [*((row.person_id, row) for row in free), *((one, None) for one in idle)]:
+        for pk, station in stations.items():
+            if (here is None or here.station_id != pk) and ok(person, pk).ok:
+                yield _Change(loaded, blocks, person, here, None, station)
+    for index, one in enumerate(free):
+        for other in free[index + 1 :]:
+            at, to = one.station_id, other.station_id
+            if at != to and ok(one.person_id, to).ok and ok(other.person_id, at).ok:
+                yield _Change(loaded, blocks, one.person_id, one, other, stations[to])
 
 
 @dataclass(frozen=True)
@@ -108,12 +158,3 @@ class _Rest:
         pace = person.rate(str(row.station_id)) if person else 0.0
         learns = row.role == Placing.Role.LEARNS
         return pace * self.problem.club.learner_rate if learns else pace
-
-
-def _told(loaded: Loaded, one: Placing, other: Placing, sets: float, points: float) -> Swap:
-    names = short_names(loaded.register.people.values())
-    stations = {row.pk: row.name for row in loaded.stations}
-    return Swap(
-        one.person_id, names[one.person_id], stations[one.station_id],
-        other.person_id, names[other.person_id], stations[other.station_id], sets, points,
-    )  # fmt: skip

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 
 from django.contrib import messages
 from django.http import Http404, HttpResponse, HttpResponseRedirect
@@ -16,10 +16,11 @@ from workshops.access.keeping import keep_offline
 from workshops.flow.board import flow_board
 from workshops.flow.swaps import best_swap
 from workshops.nights import actions
-from workshops.nights.models import Night
+from workshops.nights.models import Block, Night
 from workshops.nights.queries import night_on
 from workshops.nights.refusals import NightRefused, PlacingRefused
 from workshops.people.models import Person
+from workshops.stations.models import Station
 
 
 @guard(Permission.RUN_NIGHT)
@@ -39,18 +40,29 @@ def swap(request: ShopRequest, on: date) -> HttpResponse:
     if request.method == "GET":
         page = {"swap": best_swap(night, now), "night": night}
         return render(request, "flow/_swap.html", page)
-    one, other = (
-        get_object_or_404(Person, shop=request.shop, pk=_number(request.POST.get(name, "")))
-        for name in ("one", "other")
-    )
     try:
-        actions.change_places(night=night, one=one, other=other, by=request.user, at=now)
+        messages.success(request, _moved(request, night, now))
     except (NightRefused, PlacingRefused) as refused:
         messages.error(request, str(refused))
-    else:
-        said = f"{one.short_name} and {other.short_name} change places: go and tell them."
-        messages.success(request, said)
     return HttpResponseRedirect(reverse("flow:board", args=[request.shop.slug, on]))
+
+
+def _moved(request: ShopRequest, night: Night, now: datetime) -> str:
+    """What was done: two changed places, or one moved."""
+    one = get_object_or_404(Person, shop=request.shop, pk=_number(request.POST.get("one", "")))
+    if "other" in request.POST:
+        pk = _number(request.POST["other"])
+        other = get_object_or_404(Person, shop=request.shop, pk=pk)
+        actions.change_places(night=night, one=one, other=other, by=request.user, at=now)
+        return f"{one.short_name} and {other.short_name} change places: go and tell them."
+    block = get_object_or_404(Block, night=night, pk=_number(request.POST.get("block", "")))
+    at = _number(request.POST.get("station", ""))
+    station = get_object_or_404(Station, shop=request.shop, pk=at)
+    actions.place(
+        night=night, block=block, person=one, station=station, is_locked=False, to_end=True,
+        by=request.user, at=now,
+    )  # fmt: skip
+    return f"{one.short_name} goes to {station}: go and tell them."
 
 
 def _number(typed: str) -> int:

@@ -160,6 +160,18 @@ def _bench(there: Sequence[Placing], station: Station, role: str) -> int:
     return min(crews, key=lambda bench: (crews[bench] >= station.crew_max, bench), default=1)
 
 
+def moved(
+    loaded: Loaded, *, person: int, station: Station, blocks: Sequence[Block]
+) -> list[Placing]:
+    """Every placing of the night after a move that is only thought of; no rule is asked."""
+    touched = {block.pk for block in blocks}
+    others = [
+        row for row in loaded.placings if row.person_id != person or row.block_id not in touched
+    ]
+    rows = [_row(loaded, others, block=block, person=person, station=station) for block in blocks]
+    return [*others, *rows]
+
+
 def weigh_swap(
     loaded: Loaded, one: Placing, other: Placing, blocks: Sequence[Block], *, is_bare: bool = False
 ) -> Weighed:

@@ -175,7 +175,19 @@
     }
   });
 
-  document.addEventListener("htmx:afterSettle", () => { box.value = ""; find(); show(); });
+  // Whoever comes in stands on the evacuation list too, should the network go the next moment.
+  function keepEvacuationList() {
+    const link = document.getElementById("wb-evacuation");
+    if (!navigator.onLine || !("serviceWorker" in navigator)) { return; }
+    navigator.serviceWorker.ready.then((ready) => ready.active.postMessage({keep: link.href}));
+  }
+
+  document.addEventListener("htmx:afterSettle", () => {
+    box.value = "";
+    find();
+    show();
+    keepEvacuationList();
+  });
   document.addEventListener("wb:shared", refresh);
   box.addEventListener("input", find);
   box.form.addEventListener("submit", (event) => {
@@ -186,4 +198,5 @@
   window.wbKept.onChange(show);
   show();
   find();
+  keepEvacuationList();
 }());
