@@ -28,6 +28,7 @@ ON_TABLETS = ("home", "nights", "tonight", "counting", "flow", "hotwork", "quali
 LAST_NAME = re.compile(r"\w+zqx")
 # Pages that show last names all the same, and why.
 SHOWS_NAMES = {
+    "nights:roll": "whole names to be typed at the door and found without network, not in sight",
     "nights:contacts": "behind a press that is written down: whom to call, for the fire service",
 }
 

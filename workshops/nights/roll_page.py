@@ -224,6 +224,7 @@ def _groups(night: Night, here: set[int]) -> list[GroupAtDoor]:
 
 def _people(register: Register) -> list[Found]:
     listed = [facts for facts in register.people.values() if facts.is_active]
-    names = told_apart(listed)
-    found = [Found(facts.pk, names[facts.pk], folded(names[facts.pk])) for facts in listed]
+    # Found by the whole name that somebody types; shown in short on the tablet at the door.
+    names, shown = told_apart(listed), short_names(listed)
+    found = [Found(facts.pk, shown[facts.pk], folded(names[facts.pk])) for facts in listed]
     return sorted(found, key=lambda each: each.search)
