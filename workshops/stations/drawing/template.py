@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 from inventory.measures.lengths import Units
 from workshops.stations.drawing.canvas import (
-    BODY_MM,
     HEADING_MM,
     SMALL_MM,
     Anchor,
@@ -46,14 +45,15 @@ class _Template:
     shape: Bent
     tiling: Tiling
 
-    def at(self, tile: Tile, along_um: float, off_um: float = 0.0) -> Point:
-        """Where a place of the rod lies on that sheet, so far to the left of its middle."""
+    def place(self, along_um: float, off_um: float = 0.0) -> Point:
+        """Where a place of the rod lies in the drawing, so far to the left of its middle."""
         spot = spot_at(self.shape.runs, along_um)
-        x, y = (
-            spot.x_um - off_um * math.sin(spot.heading),
-            spot.y_um + off_um * math.cos(spot.heading),
-        )
-        return self.tiling.at(tile, _placed(self.shape, x, y))
+        x = spot.x_um - off_um * math.sin(spot.heading)
+        return _placed(self.shape, x, spot.y_um + off_um * math.cos(spot.heading))
+
+    def at(self, tile: Tile, along_um: float, off_um: float = 0.0) -> Point:
+        """Where it lies on that sheet; it may be off it."""
+        return self.tiling.at(tile, self.place(along_um, off_um))
 
 
 def draw_template(part: Part, stamp: Stamp, units: Units, paper: Paper) -> tuple[list[str], Paper]:
@@ -164,18 +164,19 @@ def _labels(canvas: Canvas, whole: _Template, tile: Tile) -> None:
         said.append((bend.at_um, outer * (half + 7 * _MM), words))
     for along, off, words in said:
         middle, place = whole.at(tile, along), whole.at(tile, along, off)
-        if whole.tiling.owns(tile, middle):
+        if whole.tiling.owns(tile, whole.place(along)):
             _label(canvas, whole.tiling, (middle, place), words)
 
 
 def _label(canvas: Canvas, tiling: Tiling, way: tuple[Point, Point], words: str) -> None:
-    """Words at the end of a way out from the rod, drawn in from the sheet's edges."""
+    """Words at the end of a way out from the rod, drawn in from the seams and their marks."""
     (left, top), (wide, tall), width = tiling.corner, tiling.size, text_width(words)
     middle, place = way
     # Beside a rod that runs up the sheet, over or under one that lies along it.
     outward = (place[0] - middle[0]) / math.dist(middle, place)
-    x = min(max(place[0] - width * (1 - outward) / 2, left + 1), left + wide - width - 1)
-    y = min(max(place[1] + 1.4, top + BODY_MM), top + tall - 1)
+    x = place[0] - width * (1 - outward) / 2
+    x = min(max(x, left + LAP_MM), left + wide - LAP_MM - width)
+    y = min(max(place[1] + 1.4, top + 1.5 * LAP_MM), top + tall - 1.4 * LAP_MM)
     canvas.text((x, y), words)
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from workshops.stations.drawing.canvas import Point
 
@@ -88,15 +88,16 @@ class Tiling:
         )
 
     def owns(self, tile: Tile, place: Point) -> bool:
-        """Whether a place on that sheet is its own: of what two show, each has half."""
-        cells = [
-            _cell(at - corner + number * step, step, count)
-            for at, corner, number, step, count in zip(
-                place, self.corner, (tile.column, tile.row), self.step,
-                (self.columns, self.rows), strict=True,
-            )
-        ]  # fmt: skip
-        return cells == [tile.column, tile.row]
+        """Whether a place of the drawing is that sheet's: of what two show, each has half."""
+        return self.cell(place) == (tile.column, tile.row)
+
+    def cell(self, place: Point) -> tuple[int, int]:
+        """The column and row of the one sheet that owns a place of the drawing."""
+        (across, down), (right, low) = self.step, self.shift
+        return (
+            _cell(place[0] + right, across, self.columns),
+            _cell(place[1] + low, down, self.rows),
+        )
 
     def neighbour(self, tile: Tile, right: int, down: int) -> Tile | None:
         """The printed sheet so many to the right and below; ``None`` where there is none."""
@@ -129,17 +130,10 @@ def _laid(places: list[Point], drawing: Point, paper: Paper, head_mm: float) -> 
     # In the middle of what the sheets hold, so that no line runs along an edge.
     room = [LAP_MM + count * step for count, step in zip(counts, steps, strict=True)]
     shift = ((room[0] - drawing[0]) / 2, (room[1] - drawing[1]) / 2)
-    cells = {
-        (
-            _cell(y + shift[1], steps[1], counts[1]),
-            _cell(x + shift[0], steps[0], counts[0]),
-        )
-        for x, y in places
-    }
-    tiles = [
-        Tile(number, column, row) for number, (row, column) in enumerate(sorted(cells), start=1)
-    ]
-    return Tiling(paper, head_mm, counts[0], counts[1], shift, tuple(tiles))
+    whole = Tiling(paper, head_mm, counts[0], counts[1], shift)
+    cells = sorted({whole.cell(place) for place in places}, key=lambda cell: (cell[1], cell[0]))
+    tiles = [Tile(number, *cell) for number, cell in enumerate(cells, start=1)]
+    return replace(whole, tiles=tuple(tiles))
 
 
 def _size(paper: Paper, head_mm: float) -> Point:

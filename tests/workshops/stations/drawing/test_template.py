@@ -155,7 +155,7 @@ def test_every_place_of_a_drawing_is_on_a_printed_sheet(wide, tall, paper) -> No
     places = [(wide * share / 300, tall * share / 300) for share in range(301)]
     tiling = tiled(places, (wide, tall), paper, head_mm=19)
     for place in places:
-        owners = [t for t in tiling.tiles if tiling.owns(t, tiling.at(t, place))]
+        owners = [t for t in tiling.tiles if tiling.owns(t, place)]
         assert len(owners) == 1
         x, y = tiling.at(owners[0], place)
         (left, top), (across, down) = tiling.corner, tiling.size
