@@ -12,6 +12,7 @@ from django.utils import timezone
 from inventory.measures.lengths import Units
 from inventory.places.models import Shop
 from workshops.club.queries import Rules, rules_of
+from workshops.stations.comparing import Compared, compared
 from workshops.stations.drawing.head import draw_head
 from workshops.stations.drawing.head_view import head_of
 from workshops.stations.drawing.parts import draw_part
@@ -91,6 +92,7 @@ class SheetPage:
     roll: RollFacts | None
     operations: list[Operation]
     revisions: list[BuildSheet]
+    compared: Compared | None = None
 
     @property
     def replaces_one(self) -> bool:
@@ -202,6 +204,8 @@ def sheet_page(row: BuildSheet) -> SheetPage:
         sheet: Sheet | None = sheet_of(row)
     except SheetRefused:
         sheet = None
+    family = BuildSheet.objects.filter(shop_id=row.shop_id, drawing_number=row.drawing_number)
+    revisions = list(family)
     return SheetPage(
         row=row,
         lines=_lines(row, sheet) if sheet else [],
@@ -210,9 +214,8 @@ def sheet_page(row: BuildSheet) -> SheetPage:
         heights=heights_of(sheet) if sheet else (),
         roll=RollFacts(shape_of(sheet.roll), fill_of(sheet.roll)) if sheet and sheet.roll else None,
         operations=list(_operations_of(row)),
-        revisions=list(
-            BuildSheet.objects.filter(shop_id=row.shop_id, drawing_number=row.drawing_number)
-        ),
+        revisions=revisions,
+        compared=compared(row, sheet, revisions, units) if sheet else None,
     )
 
 

@@ -10,6 +10,7 @@ from xml.sax.saxutils import escape, quoteattr
 WIDTH_MM = 160.0
 SMALL_MM, BODY_MM, HEADING_MM = 3.6, 4.0, 5.4  # 10.2, 11.3 and 15.3 point
 FONT = "Source Sans Pro"
+OLD_GREY = "#777"  # a third lighter than any black line, and still four to one on white
 _NARROW, _WIDE = frozenset("ijl.,:;'|!() "), frozenset("mwMW@%")
 
 Data = Mapping[str, int | float | str]
@@ -25,6 +26,7 @@ class Pen(Enum):
     HIDDEN = (0.3, "1.6 1")
     CENTRE = (0.2, "5 1 1 1")
     HEAVY = (0.9, "")
+    OLD = (0.6, "2.4 1.4")  # of a revision that was drawn over, in grey
 
 
 class Anchor(Enum):
@@ -179,4 +181,5 @@ def _items(data: Data | None) -> Iterable[tuple[str, int | float | str]]:
 def _stroke(pen: Pen) -> str:
     width, dashes = pen.value
     dashed = f' stroke-dasharray="{dashes}"' if dashes else ""
-    return f'stroke="#000" stroke-width="{width}"{dashed}'
+    ink = OLD_GREY if pen is Pen.OLD else "#000"
+    return f'stroke="{ink}" stroke-width="{width}"{dashed}'
