@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 from typing import Any
+from uuid import uuid4
 
 from django import template
 from django.template.context import RequestContext
@@ -65,6 +66,12 @@ def state(name: str, word: str = "") -> dict[str, Any]:
     """
     usual, shape = STATES[name]
     return {"name": name, "shape": shape, "word": word or usual}
+
+
+@register.simple_tag
+def fresh_key() -> str:
+    """Return the key of one press, so that the same press sent twice counts once."""
+    return str(uuid4())
 
 
 @register.simple_tag

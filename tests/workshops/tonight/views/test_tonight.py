@@ -92,3 +92,9 @@ def test_a_night_that_is_over_says_so(scene, lead, page):
 def test_an_empty_club_is_told_what_comes_first(scene, lead, page):
     SignUp.objects.all().delete()
     assert "Nobody has said yet that they come." in lead.get(page()).text
+
+
+def test_the_board_offers_the_same_tap(scene, lead, page):
+    shown = lead.get(page().removesuffix("tonight/")).text
+    assert shown.count(f'action="{page("not-coming/")}"') == shown.count('is not coming"') > 0
+    assert shown.count('name="client_key"') >= shown.count('is not coming"')
