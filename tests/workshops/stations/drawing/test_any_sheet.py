@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -30,6 +31,7 @@ from workshops.stations.drawing.set_view import draw_set
 from workshops.stations.geometry.parts import Bend, Hole, Part, PartRole, Turn
 from workshops.stations.geometry.sheet import Joint
 
+A_HUNDREDTH_MM = 10  # micrometres
 some_units = st.sampled_from(Units)
 
 
@@ -73,7 +75,30 @@ def test_any_part_is_drawn_legibly_and_to_a_hundredth(part, units):
     assert over_each_other(svg) == []
     root = parsed(svg)
     for shape in marked(root, "um"):
-        assert abs(along_um(root, shape) - int(shape.get("data-um"))) < 10
+        assert abs(along_um(root, shape) - int(shape.get("data-um"))) < A_HUNDREDTH_MM
+    # Against the sheet as well: a mark left out, or marked as it is drawn, would pass alone.
+    holes, bends, ends = (
+        sorted(along_um(root, shape) for shape in marked(root, kind))
+        for kind in ("hole", "bend", "edge")
+    )
+    assert holes == pytest.approx(sorted(h.from_end_um for h in part.holes), abs=A_HUNDREDTH_MM)
+    assert bends == pytest.approx(sorted(b.at_um for b in part.bends), abs=A_HUNDREDTH_MM)
+    assert ends == pytest.approx([0, part.length_um], abs=A_HUNDREDTH_MM)
+
+
+@examples(40)
+@given(some_parts(), some_units)
+def test_every_dimension_line_is_as_long_as_it_says(part, units):
+    root = parsed(draw_part(part, units))
+    scale, lines = int(root.get("data-um-per-mm")), marked(root, "dimension-um")
+    wanted = sorted({h.from_end_um for h in part.holes} | {b.at_um for b in part.bends})
+    assert [int(line.get("data-dimension-um")) for line in lines] == [*wanted, part.length_um]
+    for line in lines:
+        # Arrows that point inward from outside stand on a line longer by both of them.
+        span = float(line.get("x2")) - float(line.get("x1"))
+        short = (span - 9) * scale
+        said = int(line.get("data-dimension-um"))
+        assert min(abs(span * scale - said), abs(short - said)) < A_HUNDREDTH_MM
 
 
 @examples(40)
@@ -82,6 +107,10 @@ def test_any_head_and_set_are_drawn_legibly(sheet, units):
     for svg in (draw_head(sheet, units), draw_set(sheet, units)):
         assert off_the_sheet(svg) == []
         assert over_each_other(svg) == []
+    root = parsed(draw_head(sheet, units))
+    rods = sorted(along_um(root, shape) for shape in marked(root, "joint"))
+    wanted = sorted(joint.at_um for joint in sheet.joints if joint.part == "cradle-rod")
+    assert rods == pytest.approx(wanted, abs=A_HUNDREDTH_MM)
 
 
 @examples(40)
