@@ -35,7 +35,7 @@ def test_the_board_says_which_station_starves_and_what_lies_on_the_racks(
 ) -> None:
     client = client_of(duty_lead)
     client.get(FLOW)
-    with django_assert_max_num_queries(22):
+    with django_assert_max_num_queries(15):
         answer = client.get(FLOW)
     shown = answer.content.decode()
     assert len(answer.content) < 150_000

@@ -77,16 +77,6 @@ class ComingForm(forms.Form):
         offer_people(shop, self.fields["person"], in_short=True)
 
 
-class PersonForm(forms.Form):
-    """One person of the shop."""
-
-    person = PersonField(label="Who", queryset=Person.objects.none())
-
-    def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
-        super().__init__(*args, **kwargs)
-        offer_people(shop, self.fields["person"], in_short=True)
-
-
 class ReasonForm(forms.Form):
     """Why a night is cancelled."""
 

@@ -11,7 +11,6 @@ from uuid import UUID, uuid4
 from django.db.models import Count, Exists, OuterRef, Q, QuerySet, Sum
 
 from inventory.places.models import Shop
-from workshops.club.queries import rules_of
 from workshops.nights.clock import spell, today_in
 from workshops.nights.models import (
     Group,
@@ -22,7 +21,7 @@ from workshops.nights.models import (
     Tally,
     TrainingDate,
 )
-from workshops.people.models import Guardianship, Person
+from workshops.people.models import Person
 from workshops.people.names import short_names
 from workshops.stations.models import Operation, Station
 
@@ -215,37 +214,6 @@ def in_the_building(night: Night) -> QuerySet[RollLine]:
 def groups_of(night: Night) -> QuerySet[Group]:
     """The groups of a night, first come first. 1 query."""
     return night.groups.annotate(size=Count("members", distinct=True)).order_by("added_at")
-
-
-@dataclass(frozen=True, slots=True)
-class Collecting:
-    """A minor in the building, and who may take them home; ``is_in`` when one is here."""
-
-    name: str
-    by: tuple[str, ...]
-    is_in: bool
-
-
-def collecting(night: Night, names: Mapping[int, str]) -> list[Collecting]:
-    """Who may collect each minor in the building. 3 queries; 2 when nobody is in."""
-    adult_age = rules_of(night.shop).adult_age
-    inside = [line.person for line in in_the_building(night)]
-    minors = [person for person in inside if not person.is_adult_on(night.date, adult_age)]
-    if not minors:
-        return []
-    rows = Guardianship.objects.filter(minor__in=minors, may_collect=True).order_by("pk")
-    guardians: dict[int, list[int]] = {}
-    for minor, guardian in rows.values_list("minor", "guardian"):
-        guardians.setdefault(minor, []).append(guardian)
-    here = {person.pk for person in inside}
-    return [
-        Collecting(
-            names[minor.pk],
-            tuple(names[pk] for pk in guardians.get(minor.pk, ())),
-            bool(here & set(guardians.get(minor.pk, ()))),
-        )
-        for minor in minors
-    ]
 
 
 def tallies_of(night: Night) -> QuerySet[Tally]:
