@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.factories import make_person
-from workshops.nights.forms import ComingForm, NightForm, PersonForm
+from workshops.nights.forms import ComingForm, NightForm
 from workshops.nights.forms_permit import PermitForm
 
 NIGHT = {"on": "2026-02-04", "kind": "mixed", "doors": "18:00", "stop": "20:30", "lock_up": "21:00"}
@@ -24,7 +24,7 @@ def test_what_cannot_be_read_is_told_at_its_field(field, value) -> None:
     assert set(NightForm(NIGHT | {field: value}).errors) == {field}
 
 
-@pytest.mark.parametrize("form", [ComingForm, PersonForm, PermitForm])
+@pytest.mark.parametrize("form", [ComingForm, PermitForm])
 def test_only_people_on_this_shops_list_are_offered(scene, other_shop, form) -> None:
     make_person(other_shop)
     make_person(scene.shop, is_active=False)
@@ -35,6 +35,6 @@ def test_only_people_on_this_shops_list_are_offered(scene, other_shop, form) -> 
 
 def test_two_of_one_name_are_told_apart_in_the_list(scene) -> None:
     scene.join("Ada")
-    labels = [label for _, label in PersonForm(shop=scene.shop).fields["person"].choices]
+    labels = [label for _, label in ComingForm(shop=scene.shop).fields["person"].choices]
     assert len([label for label in labels if label.startswith("Ada R.")]) == 2
     assert len(set(labels)) == len(labels)
