@@ -33,8 +33,10 @@ from workshops.season.models import OutlookRun
 from workshops.season.showing import drawn, stored
 
 
-def cards_pdf(night: Night, *, at: datetime) -> Pdf:
+def cards_pdf(night: Night, *, at: datetime, back: str = "") -> Pdf:
     """The station cards of a night as one PDF, one card a station.
+
+    ``back`` names a second language for the back of every card.
 
     Raises
     ------
@@ -44,14 +46,14 @@ def cards_pdf(night: Night, *, at: datetime) -> Pdf:
     cards = cards_for(night)
     if not cards:
         raise PaperRefused("Nobody is placed yet. Place everybody first, then make the cards.")
-    return print_cards(night, cards, at)
+    return print_cards(night, cards, at, back=back)
 
 
-def make_cards(*, night: Night, at: datetime) -> Paper:
+def make_cards(*, night: Night, at: datetime, back: str = "") -> Paper:
     """Make and keep the station cards of a night; raises as ``cards_pdf`` does."""
-    pdf = cards_pdf(night, at=at)
+    pdf = cards_pdf(night, at=at, back=back)
     paper = Paper(shop=night.shop, kind=Paper.Kind.CARDS, night=night, made_at=at)
-    return _kept(paper, f"cards-{night.date.isoformat()}.pdf", pdf)
+    return _kept(paper, f"cards-{night.date.isoformat()}{back and f'-{back}'}.pdf", pdf)
 
 
 def make_cut_list(*, runs: Sequence[CutListRun], at: datetime) -> Paper:

@@ -13,6 +13,18 @@ from inventory.places.queries import places_of
 from workshops.common.fields import SeveralField
 from workshops.paper.label_sheets import SIZES, grid_of
 from workshops.paper.labels import CHOICES, PLACE, SOME
+from workshops.paper.second_language import LANGUAGES
+
+
+class CardsForm(forms.Form):
+    """What stands on the back of the station cards."""
+
+    back = forms.ChoiceField(
+        label="On the back",
+        required=False,
+        choices=[("", "English only"), *((k, f"{v} on the back") for k, v in LANGUAGES.items())],
+        help_text="print both sides; what the club wrote itself stays English and is marked so",
+    )
 
 
 class LabelsForm(forms.Form):

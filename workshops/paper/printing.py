@@ -5,6 +5,7 @@ from __future__ import annotations
 from base64 import b64encode
 from collections.abc import Iterator, Sequence
 from datetime import datetime
+from itertools import chain
 from typing import Any
 
 from django.template.loader import render_to_string
@@ -12,20 +13,24 @@ from django.template.loader import render_to_string
 from inventory.places.models import Shop
 from workshops.common.pdf import Pdf, pdf_of_sheets
 from workshops.nights.models import Night
+from workshops.paper.backs import IN_A_ROW, backs
 from workshops.paper.cards import USUAL, Card, Wear
 from workshops.paper.fitting import layouts
-from workshops.paper.layout import FORMATS, MARGINS_MM, Layout
+from workshops.paper.layout import FORMATS, MARGINS_MM, Layout, Size
 from workshops.stations.cautions import DEFER
 
 
-def print_cards(night: Night, cards: Sequence[Card], at: datetime) -> Pdf:
-    """The cards as one PDF, one page each."""
+def print_cards(night: Night, cards: Sequence[Card], at: datetime, *, back: str = "") -> Pdf:
+    """The cards as one PDF, one page each; two where ``back`` names a second language."""
     styles = render_to_string("paper/_cards.css", page_of(night.shop))
     shared = dated(night.shop, at) | {"night": night, "defer": DEFER, "usual": USUAL}
-    sheets = (
-        _ways(card, shared | {"n": n, "m": len(cards)}) for n, card in enumerate(cards, start=1)
-    )
-    return pdf_of_sheets(sheets, css=styles)
+    sides = 2 if back else 1
+    shared |= {"m": len(cards) * sides}
+    fronts = (_ways(card, shared | {"n": 1 + n * sides}) for n, card in enumerate(cards))
+    if not back:
+        return pdf_of_sheets(fronts, css=styles)
+    behind = (back_ways(card, back, shared | {"n": 2 + n * 2}) for n, card in enumerate(cards))
+    return pdf_of_sheets(chain.from_iterable(zip(fronts, behind, strict=True)), css=styles)
 
 
 def page_of(shop: Shop) -> dict[str, Any]:
@@ -43,6 +48,21 @@ def _ways(card: Card, context: dict[str, Any]) -> Iterator[str]:
     paper = FORMATS[Shop.PaperSize(context["shop"].paper_size)]
     for layout in layouts(card, paper):
         yield render_to_string("paper/card.html", context | _shown(card, layout))
+
+
+def back_ways(card: Card, code: str, context: dict[str, Any]) -> Iterator[str]:
+    """The back of a card, in that language."""
+
+    def pictures(said: dict[str, Any], size: Size) -> dict[str, Any]:
+        return {
+            "mark": as_picture(card.mark),
+            "title_points": size.title_points(card.station.name),
+            "wear_rows": _worn(said["worn"], IN_A_ROW),
+            "never_rows": _worn(said["unworn"], IN_A_ROW),
+            "page_words": said["page"].format(n=context["n"], m=context["m"]),
+        }
+
+    return backs(card, code, context, pictures)
 
 
 def _shown(card: Card, layout: Layout) -> dict[str, Any]:

@@ -17,17 +17,21 @@ from workshops.paper.labels import labels_for
 from workshops.paper.models import Paper
 from workshops.paper.refusals import PaperRefused
 from workshops.paper.scrubbing import scrub_papers
+from workshops.paper.second_language import LANGUAGES
 from workshops.people.erasing import also_erase
 
 also_erase(scrub_papers)
 
 
 @job("make_cards", title="Make the station cards", refusals=(PaperRefused,))
-def make_cards(running: Running, *, night: int) -> dict[str, Any]:
-    """The station cards of a night."""
+def make_cards(running: Running, *, night: int, back: str = "") -> dict[str, Any]:
+    """The station cards of a night, with or without a second language on the back."""
     row = Night.objects.select_related("shop", "plan").get(pk=night, shop=running.shop)
     running.say(10, "drawing the cards")
-    paper = actions.make_cards(night=row, at=timezone.now())
+    paper = actions.make_cards(night=row, at=timezone.now(), back=back)
+    if back:
+        many = paper.pages // 2
+        return _made(paper, f"{many} cards are ready, {LANGUAGES[back]} behind: print both sides.")
     return _made(paper, f"{paper.pages} cards are ready to print.")
 
 

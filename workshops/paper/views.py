@@ -16,6 +16,7 @@ from workshops.common.jobs import start
 from workshops.nights.models import Night
 from workshops.nights.queries import next_night, night_on
 from workshops.paper import actions, queries
+from workshops.paper.forms import CardsForm
 from workshops.paper.models import Paper
 
 LATEST = 30
@@ -29,6 +30,7 @@ def papers(request: ShopRequest) -> HttpResponse:
     night = _night(request)
     context = {
         "night": night,
+        "cards_form": CardsForm(),
         "cut_lists": queries.cut_lists_for(request.shop, night),
         "outlook": queries.outlook_for(request.shop, timezone.localdate()),
         "papers": list(queries.papers_of(request.shop)[:LATEST]),
@@ -49,7 +51,10 @@ def _night(request: ShopRequest) -> Night | None:
 @guard(Permission.MAKE_PAPER)
 def cards(request: ShopRequest) -> HttpResponse:
     """Make the station cards of a night: a job, with its page."""
-    return _job(request, "make_cards", night=_asked_night(request).pk)
+    night, form = _asked_night(request), CardsForm(request.POST)
+    if not form.is_valid():
+        raise Http404("There is no such language for the back of a card.")
+    return _job(request, "make_cards", night=night.pk, back=form.cleaned_data["back"])
 
 
 @require_POST
