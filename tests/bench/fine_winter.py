@@ -151,7 +151,7 @@ class FineWinter:
         rows = [job.index for job in self.tonight.jobs if job.wanted > 0]
         behind = min((cover[row] for row in rows), default=0.0)
         levels = [behind + lead for lead in self.shop.leads]
-        levels.append(max(1.0, behind + 3 * self.shop.leads[-1]))
+        levels.append(max(1.0, behind + 3 * self.shop.params.leads[-1]))
         if not self.shop.problem.carries_on:
             levels = [min(level, 1.0) for level in levels]
         self.quotas = [

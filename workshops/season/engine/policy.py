@@ -69,7 +69,8 @@ def _levels(shop: Shop, tonight: Tonight, cover: Floats) -> list[Floats]:
     levels = [behind + np.float32(lead) for lead in shop.leads]
     most = np.ones_like(behind)
     if shop.problem.carries_on:
-        return [*levels, np.maximum(behind + np.float32(3.0 * shop.leads[-1]), most)]
+        # Not scaled by the work left: near the target idle hands would be sent home.
+        return [*levels, np.maximum(behind + np.float32(3.0 * shop.params.leads[-1]), most)]
     return [*(np.minimum(level, most) for level in levels), most]
 
 
