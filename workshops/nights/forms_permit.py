@@ -39,7 +39,7 @@ class PermitForm(forms.Form):
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        offer_people(shop, self.fields["watcher"])
+        offer_people(shop, self.fields["watcher"], in_short=True)
         hot = Station.objects.filter(shop=shop, is_in_use=True, is_spark=True)
         self.fields["stations"].queryset = hot  # type: ignore[attr-defined]
         rooms = Room.objects.filter(shop=shop)
@@ -100,7 +100,7 @@ class TurnForm(forms.Form):
 
     def __init__(self, *args: Any, shop: Shop, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        offer_people(shop, self.fields["watcher"])
+        offer_people(shop, self.fields["watcher"], in_short=True)
 
 
 class SignForm(forms.Form):
