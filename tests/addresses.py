@@ -182,9 +182,20 @@ DECISIONS: dict[str, str] = {
     "flow:swap": Permission.RUN_NIGHT,
     "nights:contacts": Permission.SEE_PRIVATE,
     **dict.fromkeys(
-        (f"counting:{name}" for name in (
-            "tally", "share", "undo", "record", "mend", "sheets", "sheet", "tablets", "lose",
-        )),
+        (
+            f"counting:{name}"
+            for name in (
+                "tally",
+                "share",
+                "undo",
+                "record",
+                "mend",
+                "sheets",
+                "sheet",
+                "tablets",
+                "lose",
+            )
+        ),
         Permission.RUN_NIGHT,
     ),
     "nights:permit": Permission.RUN_NIGHT,

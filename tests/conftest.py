@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import hypothesis
 import pytest
 import time_machine
 from django.conf import settings
@@ -24,6 +25,11 @@ Role = Membership.Role
 
 # A Wednesday, the hour the doors open, in the shop's own time.
 NOW = datetime(2026, 1, 14, 18, 0, tzinfo=ZoneInfo("America/Chicago"))
+
+
+# No property has a deadline: other work may share the machine.
+hypothesis.settings.register_profile("unhurried", deadline=None)
+hypothesis.settings.load_profile("unhurried")
 
 
 def pytest_configure() -> None:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import UTC, date
 from typing import Any
 
 import pytest
 
 from tests.browser.conftest import Site
 from tests.browser.test_face import SMALL, TOO_WIDE
+from workshops.home.demo.days import Days
 
 pytestmark = pytest.mark.browser
 
@@ -20,11 +21,13 @@ TAG = 'tr:has(th:has-text("Tag and count")) td >> nth=0'
 
 @pytest.fixture
 def board(open_page: Open, site: Site) -> Callable[..., Any]:
-    """The board of tonight in a window of some width."""
+    """The board of the next night, where nobody is placed yet, in a window of some width."""
+
+    next_week = Days(date.today(), UTC).night({"week": 1})  # type: ignore[arg-type]
 
     def opened(**how: Any) -> Any:
         page = open_page("coordinator", **how)
-        page.goto(site.url(f"nights/{date.today()}/"))
+        page.goto(site.url(f"nights/{next_week}/"))
         return page
 
     return opened

@@ -126,9 +126,7 @@ class ByActions:
     def take_watch(self) -> None:
         permit = HotWorkPermit.objects.first()
         if permit:
-            nights.take_watch(
-                permit=permit, watcher=self.person(), at=self.world.scene.at("18:40")
-            )
+            nights.take_watch(permit=permit, watcher=self.person(), at=self.world.scene.at("18:40"))
 
     def end_watch(self) -> None:
         permit = HotWorkPermit.objects.first()
@@ -215,8 +213,9 @@ def try_by_actions(world: World, draw: Random) -> int:
 
 
 WEIGHTS = {
-    "change_places": 4, "place": 16, "set_lock": 3, "unplace": 1, "tally": 4, "undo_tally": 1, "sign_in": 2,
-    "sign_out": 1, "open_permit": 2, "take_watch": 2, "end_watch": 1, "sign_off": 7, "set_bar": 7, "lift_bar": 3,
+    "change_places": 4, "place": 16, "set_lock": 3, "unplace": 1, "tally": 4, "undo_tally": 1,
+    "sign_in": 2, "sign_out": 1, "open_permit": 2, "take_watch": 2, "end_watch": 1,
+    "sign_off": 7, "set_bar": 7, "lift_bar": 3,
     "review": 5, "edit_person": 4, "set_lifetime": 2, "add_guardian": 1, "sign_up": 1,
     "edit_station": 1, "set_training": 2, "plan_night": 0.6,
     "undo_step": 5, "redo_step": 2, "replan_rest": 0.6,

@@ -22,8 +22,9 @@ from workshops.tonight.models import Tap
 TRIED = {
     "nights:move": 24, "nights:plan": 1, "nights:lock": 4, "nights:step_back": 5,
     "nights:step_again": 3, "nights:rest": 1, "nights:sign_in": 2,
-    "flow:swap": 4, "nights:sign_out": 1, "counting:tally": 3, "counting:share": 2, "counting:mend": 1,
-    "counting:sheet": 1, "counting:undo": 2, "nights:permit": 4,
+    "flow:swap": 4, "nights:sign_out": 1,
+    "counting:tally": 3, "counting:share": 2, "counting:mend": 1, "counting:sheet": 1,
+    "counting:undo": 2, "nights:permit": 4,
     "lockup:close": 1, "nights:watch_turn": 2, "nights:coming": 2,
     "people:sign": 9, "people:enter": 3, "people:bar": 7, "people:lift": 4, "people:review": 5,
     "people:life": 2, "people:edit": 3, "people:waiver": 1, "people:guardian": 1,
@@ -38,8 +39,12 @@ ARGUMENTS = {each.name: set(each.arguments) - {"shop"} for each in every_address
 KEYS = [f"00000000-0000-4000-8000-00000000000{number}" for number in (1, 2)]
 RULES = ["sign_off_months", "waiver_needed", "adult_age", "signers_named_by", "points_needed"]
 # What stands as "pk" in an address, where it is not a person.
-PK = {"people:life": "station", "stations:edit": "station", "counting:undo": "tally",
-      "tonight:back": "tap"}
+PK = {
+    "people:life": "station",
+    "stations:edit": "station",
+    "counting:undo": "tally",
+    "tonight:back": "tap",
+}
 
 
 class ByViews:

@@ -12,8 +12,10 @@ from tests.workshops.people.break_in.doors import DOORS, KNOWS_NO_PEOPLE, Door, 
 # The only modules that make rows of who stands, stood or worked where.
 WRITE_STANDING = {
     "workshops/nights/translate.py",  # the plan's rows, not saved
-    "workshops/nights/weighing.py", "workshops/nights/actions/by_hand.py",
-    "workshops/nights/actions/placing.py", "workshops/nights/actions/steps.py",
+    "workshops/nights/weighing.py",
+    "workshops/nights/actions/by_hand.py",
+    "workshops/nights/actions/placing.py",
+    "workshops/nights/actions/steps.py",
     "workshops/nights/actions/swapping.py",
     "workshops/people/uses.py",
     "workshops/home/demo/standing.py",  # the invented winter; tested below home
