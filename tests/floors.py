@@ -17,7 +17,8 @@ ROOT = Path(__file__).resolve().parent.parent
 INVENTORY = ["measures", "engines", "places", "materials", "ledger", "readings", "stocktake",
              "cutting", "deliveries", "needs"]  # fmt: skip
 WORKSHOPS = ["common", "access", "club", "stations", "people", "nights", "counting", "quality",
-             "trouble", "lockup", "mine", "season", "training", "tonight", "flow", "stock", "paper", "home"]  # fmt: skip
+             "trouble", "lockup", "mine", "season", "training",
+             "tonight", "flow", "stock", "paper", "home"]  # fmt: skip
 FLOORS = [f"inventory.{name}" for name in INVENTORY] + [f"workshops.{name}" for name in WORKSHOPS]
 
 # The project package: settings and addresses see every slice, and no slice sees them.

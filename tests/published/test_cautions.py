@@ -346,9 +346,7 @@ def test_an_index_over_1_is_over_the_aim_and_over_3_far_over(index, words):  # f
 @pytest.mark.parametrize(("minutes", "after", "lock_up"), [
     (30, 0, "20:30"), (60, 0, "21:00"), (60, 60, "22:00"), (60, 120, "23:00"),
 ])  # fmt: skip
-def test_the_permit_of_a_night_keeps_the_lengths_of_the_codes(
-    minutes, after, lock_up, shop, clock
-):
+def test_the_permit_of_a_night_keeps_the_lengths_of_the_codes(minutes, after, lock_up, shop, clock):
     """29 CFR 1910.252(a)(2)(iii)(B), NFPA 51B-2019 and its 5.6.3, on the night's own permit."""
     scene = make_scene(shop)
     permit = open_permit(scene.night, scene.people["Cy"], scene.at("18:10"))
