@@ -55,7 +55,7 @@ def as_rows(table: list[list[str]]) -> list[Row]:
     return found
 
 
-@examples(100)
+@examples(40)
 @given(TABLES)
 def test_any_table_of_text_comes_back_from_csv(table: list[list[str]]) -> None:
     assert read_sheet(write_csv(table)) == as_rows(table)
@@ -67,7 +67,7 @@ def test_any_table_of_text_comes_back_from_a_workbook(table: list[list[str]]) ->
     assert read_sheet(as_xlsx(table)) == as_rows(table)
 
 
-@examples(100)
+@examples(40)
 @given(TEXT | TRICKY)
 def test_no_text_that_is_written_begins_like_a_formula(text: str) -> None:
     written = guarded(text)

@@ -17,7 +17,7 @@ from workshops.stations.models import Operation
 
 # A merge is a dozen requests and counts: sixty in the ordinary run, two thousand
 # where time does not matter.
-MERGES = 2_000 if os.environ.get("HYPOTHESIS_PROFILE") == "long" else 60
+MERGES = 2_000 if os.environ.get("HYPOTHESIS_PROFILE") == "long" else 30
 RODS = 2  # of the material, for each piece of the first operation
 
 

@@ -67,7 +67,7 @@ def some_heads(draw):
     return replace(CYLINDER, parts=parts, joints=joints)
 
 
-@examples(400)
+@examples(120)
 @given(some_parts(), some_units)
 def test_any_part_is_drawn_legibly_and_to_a_hundredth(part, units):
     svg = draw_part(part, units)
@@ -86,7 +86,7 @@ def test_any_part_is_drawn_legibly_and_to_a_hundredth(part, units):
     assert ends == pytest.approx([0, part.length_um], abs=A_HUNDREDTH_MM)
 
 
-@examples(40)
+@examples(15)
 @given(some_parts(), some_units)
 def test_every_dimension_line_is_as_long_as_it_says(part, units):
     root = parsed(draw_part(part, units))
@@ -101,7 +101,7 @@ def test_every_dimension_line_is_as_long_as_it_says(part, units):
         assert min(abs(span * scale - said), abs(short - said)) < A_HUNDREDTH_MM
 
 
-@examples(40)
+@examples(15)
 @given(some_heads(), some_units)
 def test_any_head_and_set_are_drawn_legibly(sheet, units):
     for svg in (draw_head(sheet, units), draw_set(sheet, units)):
@@ -113,7 +113,7 @@ def test_any_head_and_set_are_drawn_legibly(sheet, units):
     assert rods == pytest.approx(wanted, abs=A_HUNDREDTH_MM)
 
 
-@examples(40)
+@examples(15)
 @given(
     st.integers(500_000, 1_400_000),
     st.integers(50_000, 1_800_000),

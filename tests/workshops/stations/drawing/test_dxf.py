@@ -60,7 +60,7 @@ def test_a_hole_in_the_wrong_place_would_be_noticed() -> None:
     assert abs(circle.dxf.center.x - STEM.holes[0].from_end_um / 1_000) > A_HUNDREDTH
 
 
-@examples(15)
+@examples(5)
 @given(some_parts())
 def test_any_part_comes_back_to_a_hundredth(part) -> None:
     holes = sorted(circle.dxf.center.x for circle in on_layer(flat(part), "holes"))

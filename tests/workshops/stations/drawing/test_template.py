@@ -149,7 +149,7 @@ def test_a_straight_part_has_no_template() -> None:
         sheets(POST)
 
 
-@examples(12)
+@examples(3)
 @given(st.floats(1, 1_500), st.floats(1, 1_500), st.sampled_from([LETTER, A4]))
 def test_every_place_of_a_drawing_is_on_a_printed_sheet(wide, tall, paper) -> None:
     places = [(wide * share / 60, tall * share / 60) for share in range(61)]

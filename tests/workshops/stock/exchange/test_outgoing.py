@@ -129,7 +129,7 @@ def balanced(draw: st.DrawFn) -> list[tuple[str, End, Decimal]]:
     return lines
 
 
-@examples(150)
+@examples(50)
 @given(balanced())
 def test_any_balanced_entry_comes_apart_and_together_again(lines) -> None:
     again: dict = {}
