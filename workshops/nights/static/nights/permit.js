@@ -8,7 +8,8 @@
   const shown = clock.querySelector("b");
   const until = Number(clock.dataset.until) * 1000;
   const loaded = Date.now();
-  const drift = navigator.onLine ? Number(clock.dataset.now) * 1000 - loaded : 0;
+  const isKept = !navigator.onLine || Boolean(document.body.dataset.keptAt);
+  const drift = isKept ? 0 : Number(clock.dataset.now) * 1000 - loaded;
   const show = () => {
     const left = Math.ceil((until - Date.now() - drift) / 1000);
     const minutes = Math.floor(Math.max(0, left) / 60);
