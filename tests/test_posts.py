@@ -48,6 +48,7 @@ FINDS_NOTHING = {
         ),
         "the form names what the paper is of",
     ),
+    "flow:swap": "the form names the two who change places",
     "quality:further": "the form names what they went into",
     "trouble:phone": "nobody welded or handled straw that night",
     "season:picture": "no outlook was worked out",

@@ -18,7 +18,7 @@ from workshops.club.models import Club
 
 # A shop's name begins its addresses, so it cannot be the first word of another page.
 TAKEN_WORDS = frozenset(
-    {"admin", "calendar", "face", "link", "password", "sign-in", "sign-out", "static"}
+    {"admin", "calendar", "face", "link", "password", "sign-in", "sign-out", "static", "worker.js"}
 )
 
 
