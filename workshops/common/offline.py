@@ -18,11 +18,12 @@ from django.urls import reverse
 
 SCRIPT = "common/worker.js"
 NO_NETWORK = "common/no_network.html"
-# What every page of the site loads.
+# What every page of the site loads, and what several pages count by.
 _files = [
     NO_NETWORK,
     "bootstrap/css/bootstrap.min.css",
     "common/mark.svg",
+    "common/key.js",
     "common/offline.js",
     "common/winterbench.css",
     "common/winterbench.js",

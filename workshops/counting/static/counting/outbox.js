@@ -8,18 +8,12 @@
 // state is "waiting" until the server has it, then "shared". tried says that it was sent at
 // least once: the server may have it although no answer came. back says that it counts no more.
 
+import {newKey} from "../common/key.js";
+
 export const KINDS = ["good", "hold", "scrap"];
 export const MOST = 100;  // taps in one batch: a short one survives a bad network
 
-// crypto.randomUUID is there on https alone, and some shops have none.
-export function newKey() {
-  const bytes = crypto.getRandomValues(new Uint8Array(16));
-  bytes[6] = (bytes[6] & 0x0f) | 0x40;
-  bytes[8] = (bytes[8] & 0x3f) | 0x80;
-  const hex = [...bytes].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-  return [hex.slice(0, 8), hex.slice(8, 12), hex.slice(12, 16), hex.slice(16, 20), hex.slice(20)]
-    .join("-");
-}
+export {newKey};
 
 export function pieces(tap) {
   return KINDS.reduce((sum, kind) => sum + (tap[kind] || 0), 0);

@@ -1,5 +1,7 @@
 // What is tapped at the door while the network is down: kept on this tablet with its time and a
 // key of its own, and shared when the network is back. The server counts each key once.
+import {newKey} from "../common/key.js";
+
 window.wbKept = (function () {
   "use strict";
 
@@ -32,9 +34,7 @@ window.wbKept = (function () {
   }
 
   function add(what, who, fields) {
-    const key = crypto.randomUUID ? crypto.randomUUID()
-      : "10000000-1000-4000-8000-100000000000".replace(/[018]/g, (c) =>
-        (+c ^ crypto.getRandomValues(new Uint8Array(1))[0] & 15 >> +c / 4).toString(16));
+    const key = newKey();
     const whole = Object.assign({}, fields, {what: what, client_key: key, at: new Date().toISOString()});
     write(all().concat([{what: what, name: who, fields: whole}]));
   }
