@@ -5,9 +5,8 @@ from __future__ import annotations
 from datetime import date, datetime
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse, HttpResponseRedirect
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
@@ -16,8 +15,8 @@ from workshops.access.keeping import keep_offline
 from workshops.flow.board import flow_board
 from workshops.flow.swaps import best_swap
 from workshops.nights import actions
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.models import Block, Night
-from workshops.nights.queries import night_on
 from workshops.nights.refusals import NightRefused, PlacingRefused
 from workshops.people.models import Person
 from workshops.stations.models import Station
@@ -28,7 +27,7 @@ from workshops.stations.models import Station
 def board(request: ShopRequest, on: date) -> HttpResponse:
     """What lies on each rack, which station starves or drowns, what was made."""
     now = timezone.now()
-    page = {"flow": flow_board(_night(request, on), now), "now": now, "night": on}
+    page = {"flow": flow_board(night_or_404(request.shop, on), now), "now": now, "night": on}
     return render(request, "flow/board.html", page)
 
 
@@ -36,7 +35,7 @@ def board(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def swap(request: ShopRequest, on: date) -> HttpResponse:
     """The two who would best change places; POST does it."""
-    night, now = _night(request, on), timezone.now()
+    night, now = night_or_404(request.shop, on), timezone.now()
     if request.method == "GET":
         page = {"swap": best_swap(night, now), "night": night}
         return render(request, "flow/_swap.html", page)
@@ -44,7 +43,7 @@ def swap(request: ShopRequest, on: date) -> HttpResponse:
         messages.success(request, _moved(request, night, now))
     except (NightRefused, PlacingRefused) as refused:
         messages.error(request, str(refused))
-    return HttpResponseRedirect(reverse("flow:board", args=[request.shop.slug, on]))
+    return to_night(night, "flow:board")
 
 
 def _moved(request: ShopRequest, night: Night, now: datetime) -> str:
@@ -67,10 +66,3 @@ def _moved(request: ShopRequest, night: Night, now: datetime) -> str:
 
 def _number(typed: str) -> int:
     return int(typed) if typed.isdecimal() else 0
-
-
-def _night(request: ShopRequest, on: date) -> Night:
-    night = night_on(request.shop, on)
-    if night is None:
-        raise Http404("There is no night on that day.")
-    return night

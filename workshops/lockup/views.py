@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import date
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse
-from django.shortcuts import redirect, render
+from django.http import HttpResponse
+from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_POST
 
@@ -16,8 +16,9 @@ from workshops.lockup.actions import Words, close_out, count_racks, tick_steps
 from workshops.lockup.forms import HandOverForm, ReadForm, StepsForm
 from workshops.lockup.queries import close_out_of
 from workshops.nights.actions import mark_read
-from workshops.nights.models import HandOver, Night
-from workshops.nights.queries import counts_of, night_on
+from workshops.nights.finding import night_or_404, to_night
+from workshops.nights.models import HandOver
+from workshops.nights.queries import counts_of
 from workshops.nights.refusals import NightRefused
 
 
@@ -25,7 +26,7 @@ from workshops.nights.refusals import NightRefused
 @keep_offline
 def close(request: ShopRequest, on: date) -> HttpResponse:
     """What is still to do, what is left, and the hand-over that closes the night."""
-    night, form = night_or_404(request, on), HandOverForm(request.POST or None)
+    night, form = night_or_404(request.shop, on), HandOverForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
         try:
             given = Words(**form.cleaned_data)
@@ -34,7 +35,7 @@ def close(request: ShopRequest, on: date) -> HttpResponse:
             form.add_error(None, str(refused))
         else:
             messages.success(request, "The night is closed. Thank you, and good night.")
-            return redirect("lockup:hand_over", shop=request.shop.slug, on=night.date)
+            return to_night(night, "lockup:hand_over")
     page = {
         "night": night, "form": form, "close": close_out_of(night), "me": _name(request),
         "counts": [row for row in counts_of(night) if row.is_any],
@@ -46,11 +47,11 @@ def close(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def steps(request: ShopRequest, on: date) -> HttpResponse:
     """Steps ticked and racks counted, by one name."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     form = StepsForm(request.POST, close=close_out_of(night))
     if not form.is_valid():
         messages.error(request, "Nothing was written down. " + _first(form))
-        return redirect("lockup:close", shop=request.shop.slug, on=night.date)
+        return to_night(night, "lockup:close")
     name, now = form.cleaned_data["ticked_by"], timezone.now()
     try:
         rows = tick_steps(night=night, ticks=form.ticks(), ticked_by=name, at=now)
@@ -59,13 +60,13 @@ def steps(request: ShopRequest, on: date) -> HttpResponse:
         messages.error(request, str(refused))
     else:
         messages.success(request, f"{len(rows)} steps and {len(racks)} racks by {name}.")
-    return redirect("lockup:close", shop=request.shop.slug, on=night.date)
+    return to_night(night, "lockup:close")
 
 
 @guard(Permission.SEE_NIGHTS)
 def hand_over(request: ShopRequest, on: date) -> HttpResponse:
     """The hand-over of a night on one page, to read and to print."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     row = HandOver.objects.filter(night=night).first()
     page = {"night": night, "row": row, "me": _name(request)}
     return render(request, "lockup/hand_over.html", page)
@@ -75,22 +76,14 @@ def hand_over(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def read(request: ShopRequest, on: date) -> HttpResponse:
     """The next opener has read it, by name."""
-    night, form = night_or_404(request, on), ReadForm(request.POST)
+    night, form = night_or_404(request.shop, on), ReadForm(request.POST)
     row = HandOver.objects.filter(night=night).first()
     if row is None or not form.is_valid():
         messages.error(request, "Who has read it? Write a name.")
     else:
         mark_read(hand_over=row, read_by=form.cleaned_data["read_by"], at=timezone.now())
         messages.success(request, "Marked as read. It stays with its night.")
-    return redirect("lockup:hand_over", shop=request.shop.slug, on=night.date)
-
-
-def night_or_404(request: ShopRequest, on: date) -> Night:
-    """The shop's night of that day."""
-    night = night_on(request.shop, on)
-    if night is None:
-        raise Http404("There is no night on that day.")
-    return night
+    return to_night(night, "lockup:hand_over")
 
 
 def _name(request: ShopRequest) -> str:

@@ -16,7 +16,7 @@ from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.counting import actions, queries
 from workshops.counting.forms import KINDS, MendForm
 from workshops.counting.refusals import CountingRefused
-from workshops.counting.views.finding import night_or_404, to_page
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.models import Night
 from workshops.nights.refusals import NightRefused
 
@@ -24,7 +24,7 @@ from workshops.nights.refusals import NightRefused
 @guard(Permission.RUN_NIGHT)
 def record(request: ShopRequest, on: date) -> HttpResponse:
     """Every count of the night, also those taken back or mended, and what the sheets said."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     context = {
         "night": night,
         "rows": list(queries.history_of(night)),
@@ -38,13 +38,13 @@ def record(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def mend(request: ShopRequest, on: date) -> HttpResponse:
     """Sixty heads counted as posts: one send moves them, and both stand in the record."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     asked = {name: request.GET.get(name) for name in ("counted_as", "was", *KINDS)}
     form = MendForm(
         request.POST or None, shop=request.shop, initial=asked | {"client_key": uuid4()}
     )
     if request.method == "POST" and form.is_valid() and _mended(request, night, form):
-        return to_page(night, "record")
+        return to_night(night, "counting:record")
     context = {"night": night, "form": form, "totals": _totals(request, night)}
     return render(request, "counting/mend.html", context, status=422 if form.errors else 200)
 

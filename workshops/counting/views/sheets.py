@@ -15,7 +15,7 @@ from workshops.counting import actions, queries
 from workshops.counting.forms import DecideForm, SheetForm, operations_in
 from workshops.counting.models import PaperSheet
 from workshops.counting.refusals import CountingRefused
-from workshops.counting.views.finding import night_or_404, to_page
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.models import Night
 from workshops.nights.refusals import NightRefused
 
@@ -23,14 +23,14 @@ from workshops.nights.refusals import NightRefused
 @guard(Permission.RUN_NIGHT)
 def sheets(request: ShopRequest, on: date) -> HttpResponse:
     """Type in a sheet: the page has its layout. Nothing is counted before somebody decides."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     operations = list(operations_in(request.shop))
     asked = {name: request.GET.get(name, "") for name in ("note", "number")}
     form = SheetForm(request.POST or None, operations=operations, initial=asked)
     if request.method == "POST" and form.is_valid():
         sheet = _typed(request, night, form)
         if sheet is not None:
-            return to_page(night, "sheet", sheet.number)
+            return to_night(night, "counting:sheet", sheet.number)
     context = {"night": night, "form": form, "sheets": queries.sheets_of(night)}
     return render(request, "counting/sheets.html", context, status=422 if form.errors else 200)
 
@@ -51,7 +51,7 @@ def _typed(request: ShopRequest, night: Night, form: SheetForm) -> PaperSheet | 
 @guard(Permission.RUN_NIGHT)
 def sheet(request: ShopRequest, on: date, number: int) -> HttpResponse:
     """A sheet beside the tablets, line by line, and three choices for each."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     row = queries.sheet_of(request.shop, number)
     if row is None or row.night_id != night.pk:
         raise Http404("No sheet of that number was typed in for this night.")
@@ -64,7 +64,7 @@ def sheet(request: ShopRequest, on: date, number: int) -> HttpResponse:
         refused = _decided(request, row, lines)
         if not refused:
             messages.success(request, f"Decided: sheet {number} is settled as you said.")
-            return to_page(night, "sheet", number)
+            return to_night(night, "counting:sheet", number)
     context = {
         "night": night, "sheet": row, "lines": lines, "refused": refused,
         "silent": queries.silent_since(night, timezone.now()),

@@ -15,13 +15,13 @@ from workshops.counting import actions, queries
 from workshops.counting.forms import LostForm
 from workshops.counting.models import Tablet
 from workshops.counting.refusals import CountingRefused
-from workshops.counting.views.finding import night_or_404, to_page
+from workshops.nights.finding import night_or_404, to_night
 
 
 @guard(Permission.RUN_NIGHT)
 def tablets(request: ShopRequest, on: date) -> HttpResponse:
     """Which tablets count tonight, up to which tap each has shared, and what is missing."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     context = {"night": night, "tablets": queries.tablets_of(night), "form": LostForm()}
     return render(request, "counting/tablets.html", context)
 
@@ -30,7 +30,7 @@ def tablets(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def lose(request: ShopRequest, on: date, pk: int) -> HttpResponse:
     """Declare a tablet lost; its station is counted again."""
-    night, form = night_or_404(request, on), LostForm(request.POST)
+    night, form = night_or_404(request.shop, on), LostForm(request.POST)
     tablet = get_object_or_404(Tablet, pk=pk, shop=request.shop)
     words = form.cleaned_data["words"] if form.is_valid() else ""
     try:
@@ -39,4 +39,4 @@ def lose(request: ShopRequest, on: date, pk: int) -> HttpResponse:
         messages.error(request, str(refused))
     else:
         messages.success(request, f"{tablet} is lost. Count the pieces of its station again.")
-    return to_page(night, "tablets")
+    return to_night(night, "counting:tablets")

@@ -20,8 +20,8 @@ from workshops.counting import actions, queries
 from workshops.counting.forms import TallyForm
 from workshops.counting.outbox import read_batch
 from workshops.counting.refusals import CountingRefused, Misread
-from workshops.counting.views.finding import night_or_404, to_page
 from workshops.nights.actions import tally as count
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.models import Night, Tally
 from workshops.nights.queries import counts_by_station
 from workshops.nights.refusals import NightRefused
@@ -36,12 +36,12 @@ SHOWN = 12  # latest counts on the page
 @keep_offline
 def tally(request: ShopRequest, on: date) -> HttpResponse:
     """Count pieces of an operation; without scripts each press is one send."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     form = TallyForm(request.POST or None, shop=request.shop)
     if request.method == "POST":
         if form.is_valid():
             _count(request, night, form.cleaned_data)
-            return to_page(night, "tally")
+            return to_night(night, "counting:tally")
         messages.error(request, f"Nothing was counted. {form.told()}")
     context = {
         "night": night,
@@ -75,7 +75,7 @@ def _count(request: ShopRequest, night: Night, given: dict[str, Any]) -> None:
 @guard(Permission.RUN_NIGHT)
 def share(request: ShopRequest, on: date) -> HttpResponse:
     """JSON POST from a tablet (``outbox.py``): its new taps are booked, and it is told all."""
-    night, now = night_or_404(request, on), timezone.now()
+    night, now = night_or_404(request.shop, on), timezone.now()
     try:
         batch = read_batch(json.loads(request.body), now)
     except (Misread, ValueError) as wrong:
@@ -88,7 +88,7 @@ def share(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def undo(request: ShopRequest, on: date, pk: int) -> HttpResponse:
     """Take a count back."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     row = get_object_or_404(
         Tally.objects.select_related("entry", "night__shop"), pk=pk, night=night
     )
@@ -98,4 +98,5 @@ def undo(request: ShopRequest, on: date, pk: int) -> HttpResponse:
         messages.error(request, str(refused))
     else:
         messages.success(request, f"{row.good + row.hold + row.scrap} {row.operation} taken back.")
-    return to_page(night, "record" if request.POST.get("back") == "record" else "tally")
+    is_record = request.POST.get("back") == "record"
+    return to_night(night, "counting:record" if is_record else "counting:tally")

@@ -17,12 +17,12 @@ from workshops.common.jobs import start
 from workshops.nights import queries
 from workshops.nights.board import board_for
 from workshops.nights.changes import Step, steps_of, told
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.lost import lost_by_a_no
 from workshops.nights.models import Block, Change, Night
 from workshops.nights.permit.queries import moved_lock_up, unread_before
 from workshops.nights.rest import has_begun
 from workshops.nights.teaching import training_on
-from workshops.nights.views.finding import night_or_404, to_night
 
 
 def board_context(row: Night) -> dict[str, Any]:
@@ -46,7 +46,7 @@ def board_context(row: Night) -> dict[str, Any]:
 @guard(Permission.SEE_NIGHTS)
 def night(request: ShopRequest, on: date) -> HttpResponse:
     """Can we run, who stands where, what breaks a rule, what will be made."""
-    row = night_or_404(request, on)
+    row = night_or_404(request.shop, on)
     context = board_context(row)
     board = context["board"]
     context |= {
@@ -80,7 +80,7 @@ def _starts_of(night: Night, blocks: list[Block]) -> Block | None:
 @guard(Permission.RUN_NIGHT)
 def plan(request: ShopRequest, on: date) -> HttpResponse:
     """Have the engine place everybody; a job, with its page."""
-    row = night_or_404(request, on)
+    row = night_or_404(request.shop, on)
     blocks = list(row.blocks.all())
     if has_begun(blocks, row, timezone.now()) and row.placings.exists():
         messages.info(request, "The night has begun: what is over stays. Place the rest again.")

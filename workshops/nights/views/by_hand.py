@@ -13,11 +13,11 @@ from django.views.decorators.http import require_GET, require_POST
 
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.nights import actions, queries
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.models import Block, Change, Night, Placing
 from workshops.nights.moving import places_for
 from workshops.nights.refusals import BoardChanged, NightRefused, PlacingRefused
 from workshops.nights.views.board import board_context
-from workshops.nights.views.finding import night_or_404, to_night
 from workshops.people.models import Person
 from workshops.stations.models import Station
 
@@ -38,7 +38,7 @@ def answer(request: ShopRequest, night: Night, said: str, *, is_done: bool = Tru
 @guard(Permission.RUN_NIGHT)
 def move(request: ShopRequest, on: date, block: int, person: int) -> HttpResponse:
     """Choose another place for one person in one block, and put them there."""
-    row = night_or_404(request, on)
+    row = night_or_404(request.shop, on)
     stretch = get_object_or_404(Block, pk=block, night=row)
     who = get_object_or_404(Person, pk=person, shop=request.shop)
     if row.status != Night.Status.PLANNED:
@@ -84,7 +84,7 @@ def _number(text: str) -> int:
 @guard(Permission.RUN_NIGHT)
 def places(request: ShopRequest, on: date, block: int, person: int) -> HttpResponse:
     """Where somebody who was picked up may stand, and why not elsewhere: for the board's cells."""
-    row = night_or_404(request, on)
+    row = night_or_404(request.shop, on)
     stretch = get_object_or_404(Block, pk=block, night=row)
     who = get_object_or_404(Person, pk=person, shop=request.shop)
     found = places_for(row, stretch, who, to_end=request.GET.get("to_end") == "yes")
@@ -100,7 +100,7 @@ def places(request: ShopRequest, on: date, block: int, person: int) -> HttpRespo
 @guard(Permission.RUN_NIGHT)
 def lock(request: ShopRequest, on: date, placing: int) -> HttpResponse:
     """Fix a placing for the next plan, or let it go."""
-    row = night_or_404(request, on)
+    row = night_or_404(request.shop, on)
     rows = Placing.objects.select_related("night__shop", "station", "block")
     placed = get_object_or_404(rows, pk=placing, night=row)
     name = queries.names_in(request.shop)[placed.person_id]
@@ -118,7 +118,7 @@ def lock(request: ShopRequest, on: date, placing: int) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def step_back(request: ShopRequest, on: date, change: int) -> HttpResponse:
     """Take the latest step on the board back."""
-    row = night_or_404(request, on)
+    row = night_or_404(request.shop, on)
     get_object_or_404(Change, pk=change, night=row)
     try:
         done = actions.undo_step(night=row, change=change, at=timezone.now())
@@ -131,7 +131,7 @@ def step_back(request: ShopRequest, on: date, change: int) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def step_again(request: ShopRequest, on: date, change: int) -> HttpResponse:
     """Do again what was taken back last."""
-    row = night_or_404(request, on)
+    row = night_or_404(request.shop, on)
     get_object_or_404(Change, pk=change, night=row)
     try:
         done = actions.redo_step(night=row, change=change)

@@ -14,10 +14,10 @@ from django.views.decorators.http import require_POST
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.nights import actions, queries
 from workshops.nights.actions.calendar import Added, add_nights
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.forms import ComingForm, NightForm, ReasonForm, RepeatForm
 from workshops.nights.refusals import NightRefused
 from workshops.nights.repeating import Repeat, days_of
-from workshops.nights.views.finding import night_or_404, to_night
 
 REPEATS = ("first", "weekdays", "every_weeks", "count", "until", "week_starts")
 
@@ -79,7 +79,7 @@ def _told(added: Added) -> str:
 @guard(Permission.RUN_NIGHT)
 def coming(request: ShopRequest, on: date) -> HttpResponse:
     """Note who comes, and from when to when."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     form = ComingForm(request.POST or None, shop=request.shop)
     if request.method == "POST" and form.is_valid():
         try:
@@ -97,7 +97,7 @@ def coming(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.EDIT_NIGHTS)
 def cancel(request: ShopRequest, on: date) -> HttpResponse:
     """Cancel a night and say why."""
-    night, form = night_or_404(request, on), ReasonForm(request.POST)
+    night, form = night_or_404(request.shop, on), ReasonForm(request.POST)
     try:
         actions.cancel_night(night=night, reason=form.data.get("reason", ""))
     except NightRefused as refused:

@@ -16,11 +16,11 @@ from workshops.access.keeping import keep_offline
 from workshops.nights import actions
 from workshops.nights.door import Collector
 from workshops.nights.evacuating import evacuation_list
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.forms_roll import DoorForm, KeptTapForm, WalkInForm
 from workshops.nights.models import Group, Night
 from workshops.nights.refusals import NightRefused
 from workshops.nights.roll_page import roll_page
-from workshops.nights.views.finding import night_or_404, to_night
 from workshops.nights.views.roll import tell_in
 from workshops.people.actions import sign_waiver
 from workshops.people.models import Person
@@ -32,7 +32,7 @@ from workshops.people.refusals import PeopleRefused
 @keep_offline
 def evacuation(request: ShopRequest, on: date) -> HttpResponse:
     """Everybody in the building, to be ticked at the meeting point; prints on one page."""
-    night, now = night_or_404(request, on), timezone.now()
+    night, now = night_or_404(request.shop, on), timezone.now()
     context = {"night": night, "people": evacuation_list(night, now), "now": now}
     return render(request, "nights/evacuation.html", context)
 
@@ -41,7 +41,7 @@ def evacuation(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def walk_in(request: ShopRequest, on: date) -> HttpResponse:
     """Somebody nobody knows: on the list and on the roll at once."""
-    night, form = night_or_404(request, on), WalkInForm(request.POST)
+    night, form = night_or_404(request.shop, on), WalkInForm(request.POST)
     if form.is_valid() and not _is_known(request, form):
         try:
             tell_in(request, actions.walk_in(
@@ -77,7 +77,7 @@ def _is_known(request: ShopRequest, form: WalkInForm) -> bool:
 @guard(Permission.RUN_NIGHT)
 def group_in(request: ShopRequest, on: date, pk: int) -> HttpResponse:
     """A whole group in."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     group = get_object_or_404(Group, pk=pk, night=night)
     try:
         signed = actions.sign_in_all(night=night, people=_people(group), at=timezone.now())
@@ -95,7 +95,7 @@ def group_in(request: ShopRequest, on: date, pk: int) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def group_out(request: ShopRequest, on: date, pk: int) -> HttpResponse:
     """A whole group out; its first leader takes the minors home."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     group = get_object_or_404(Group, pk=pk, night=night)
     leader, inside, count = group.leaders.first(), roll_page(night, timezone.now()).inside_ids, 0
     for person in _people(group):
@@ -120,7 +120,7 @@ def _people(group: Group) -> list[Person]:
 @guard(Permission.RUN_NIGHT)
 def signed_here(request: ShopRequest, on: date, pk: int) -> HttpResponse:
     """The waiver was signed at the door."""
-    night, now = night_or_404(request, on), timezone.now()
+    night, now = night_or_404(request.shop, on), timezone.now()
     person = get_object_or_404(Person, pk=pk, shop=request.shop)
     today = now.astimezone(request.shop.zone).date()
     sign_waiver(person=person, version=str(today.year), on=today, by=request.user, at=now)
@@ -132,7 +132,7 @@ def signed_here(request: ShopRequest, on: date, pk: int) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def hand(request: ShopRequest, on: date, pk: int) -> HttpResponse:
     """Whether somebody wants a hand when the building empties in a hurry."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     person = get_object_or_404(Person, pk=pk, shop=request.shop)
     is_wanted = "wanted" in request.POST
     actions.ask_for_a_hand(
@@ -147,7 +147,7 @@ def hand(request: ShopRequest, on: date, pk: int) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def kept_tap(request: ShopRequest, on: date) -> HttpResponse:
     """One word that a tablet kept while the network was down; sent twice it counts once."""
-    night, tap = night_or_404(request, on), KeptTapForm(request.POST)
+    night, tap = night_or_404(request.shop, on), KeptTapForm(request.POST)
     if not tap.is_valid():
         return JsonResponse({"is_kept": False, "says": "That word from the door is not whole."})
     at, key = tap.moment(timezone.now()), tap.cleaned_data["client_key"]

@@ -7,7 +7,6 @@ from datetime import date
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
@@ -19,11 +18,11 @@ from workshops.nights.actions.group import (
     name_members,
     sign_up_group,
 )
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.forms_group import GroupForm, age_in
 from workshops.nights.groups import group_page
 from workshops.nights.models import Group, Night
 from workshops.nights.refusals import NightRefused
-from workshops.nights.views.finding import night_or_404
 from workshops.people.refusals import PeopleRefused
 
 WRITES = require_http_methods(["GET", "POST"])
@@ -33,7 +32,7 @@ WRITES = require_http_methods(["GET", "POST"])
 @guard(Permission.RUN_NIGHT)
 def new_group(request: ShopRequest, on: date) -> HttpResponse:
     """The form of a group: name, leaders, how many, papers."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     is_tonight = on == timezone.localdate()
     form = GroupForm(request.POST or None, shop=request.shop, is_tonight=is_tonight)
     if request.method == "POST" and form.is_valid():
@@ -59,7 +58,7 @@ def _signed_up(request: ShopRequest, night: Night, form: GroupForm) -> Group | N
 @guard(Permission.RUN_NIGHT)
 def group(request: ShopRequest, on: date, pk: int) -> HttpResponse:
     """Who is of the group; POST writes names down, or says that the papers are here."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     row = get_object_or_404(Group.objects.select_related("night", "shop"), pk=pk, night=night)
     if request.method == "POST":
         try:
@@ -95,6 +94,4 @@ def _told(request: HttpRequest, group: Group) -> dict[int, Member]:
 def to_group(group: Group) -> HttpResponseRedirect:
     """To the page of the group."""
     night = group.night
-    return HttpResponseRedirect(
-        reverse("nights:group", args=[night.shop.slug, night.date, group.pk])
-    )
+    return to_night(night, "nights:group", group.pk)

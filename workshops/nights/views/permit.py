@@ -18,6 +18,7 @@ from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.access.keeping import keep_offline
 from workshops.nights import actions
 from workshops.nights.clock import moment
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.forms_permit import (
     AskForm,
     PermitForm,
@@ -32,7 +33,6 @@ from workshops.nights.permit.points import points_of
 from workshops.nights.permit.queries import hot_work_of
 from workshops.nights.queries import in_the_building
 from workshops.nights.refusals import NightRefused
-from workshops.nights.views.finding import night_or_404, to_night
 
 PAGE = "nights:permit"
 
@@ -43,7 +43,7 @@ PAGE = "nights:permit"
 @keep_offline
 def permit(request: ShopRequest, on: date) -> HttpResponse:
     """What must be looked at, who watches, when the last spark is; POST opens the permit."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     form = PermitForm(request.POST or None, shop=request.shop, initial=_usual(request))
     if request.method == "POST" and form.is_valid():
         try:
@@ -85,7 +85,7 @@ def _shown(request: ShopRequest, night: Night) -> dict[str, Any]:
 @guard(Permission.RUN_NIGHT)
 def points(request: ShopRequest, on: date) -> HttpResponse:
     """Answer some points by one name."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     form = PointsForm(request.POST, points=points_of(request.shop))
     if not _is_filled(request, form):
         return to_night(night, PAGE)
@@ -105,7 +105,7 @@ def points(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def spark(request: ShopRequest, on: date) -> HttpResponse:
     """The last spark is struck, or one flew after it."""
-    night, form = night_or_404(request, on), SparkForm(request.POST, shop=request.shop)
+    night, form = night_or_404(request.shop, on), SparkForm(request.POST, shop=request.shop)
     if not _is_filled(request, form):
         return to_night(night, PAGE)
     given, now = form.cleaned_data, timezone.now()
@@ -135,7 +135,7 @@ def told_moment(night: Night, at: time | None, now: datetime) -> datetime:
 @guard(Permission.RUN_NIGHT)
 def turn(request: ShopRequest, on: date) -> HttpResponse:
     """Somebody takes the watch over."""
-    night, form = night_or_404(request, on), TurnForm(request.POST, shop=request.shop)
+    night, form = night_or_404(request.shop, on), TurnForm(request.POST, shop=request.shop)
     row = _permit_of(request, night)
     if row is not None and _is_filled(request, form):
         try:
@@ -153,7 +153,7 @@ def turn(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def sign(request: ShopRequest, on: date) -> HttpResponse:
     """Sign a round, the end of the watch, or the second look."""
-    night, form = night_or_404(request, on), SignForm(request.POST)
+    night, form = night_or_404(request.shop, on), SignForm(request.POST)
     row = _permit_of(request, night)
     if row is not None and _is_filled(request, form):
         try:
@@ -188,7 +188,7 @@ def _signed(row: HotWorkPermit, given: dict[str, str]) -> str:
 @guard(Permission.EDIT_RULES)
 def ask_more(request: ShopRequest, on: date) -> HttpResponse:
     """Ask a point of the club's own on every permit, or no more."""
-    night, form = night_or_404(request, on), AskForm(request.POST)
+    night, form = night_or_404(request.shop, on), AskForm(request.POST)
     if not _is_filled(request, form):
         return to_night(night, PAGE)
     given = form.cleaned_data

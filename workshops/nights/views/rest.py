@@ -24,12 +24,12 @@ from workshops.nights.comparing import (
     stands_now,
     stands_of_run,
 )
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.forms_times import BlockRows, TimesForm
 from workshops.nights.loading import load, load_making
 from workshops.nights.models import Change, Night
 from workshops.nights.refusals import NightRefused
 from workshops.nights.rest import rest_of
-from workshops.nights.views.finding import night_or_404, to_night
 from workshops.people.names import short_names
 
 LATEST_RUNS = 8
@@ -38,7 +38,7 @@ LATEST_RUNS = 8
 @guard(Permission.RUN_NIGHT)
 def rest(request: ShopRequest, on: date) -> HttpResponse:
     """Place the rest of the night again, from this minute."""
-    row, now = night_or_404(request, on), timezone.now()
+    row, now = night_or_404(request.shop, on), timezone.now()
     keeps_current = request.POST.get("current") != "again"
     if request.method == "POST":
         try:
@@ -73,7 +73,7 @@ def _left(night: Night) -> dict[str, Any]:
 @guard(Permission.RUN_NIGHT)
 def times(request: ShopRequest, on: date) -> HttpResponse:
     """Stop earlier, lock up later, work in other blocks."""
-    row = night_or_404(request, on)
+    row = night_or_404(request.shop, on)
     form = TimesForm(request.POST or None, initial={
         "doors": row.doors, "stop": row.stop, "lock_up": row.lock_up,
     })  # fmt: skip
@@ -98,7 +98,7 @@ def times(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def compare_plans(request: ShopRequest, on: date) -> HttpResponse:
     """Two plans of the night side by side, on the facts of now."""
-    row = night_or_404(request, on)
+    row = night_or_404(request.shop, on)
     loaded = load(row)
     names = short_names(loaded.register.people.values())
     problem = loaded.problem(making=load_making(row.shop))

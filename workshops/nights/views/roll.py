@@ -15,18 +15,18 @@ from workshops.access.keeping import keep_offline
 from workshops.club.queries import rules_of
 from workshops.nights import actions, queries
 from workshops.nights.door import collecting_caution
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.forms_roll import DoorForm, WalkInForm
 from workshops.nights.models import Night, RollLine
 from workshops.nights.refusals import NightRefused
 from workshops.nights.roll_page import roll_page
-from workshops.nights.views.finding import night_or_404, to_night
 
 
 @guard(Permission.RUN_NIGHT)
 @keep_offline
 def roll(request: ShopRequest, on: date) -> HttpResponse:
     """Who is in, who is still to come, who went home; anybody found by name."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     page, query = roll_page(night, timezone.now()), request.GET.get("q", "").strip()
     context = {
         "night": night, "page": page, "query": query, "found": page.found(query),
@@ -39,7 +39,7 @@ def roll(request: ShopRequest, on: date) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def come_in(request: ShopRequest, on: date) -> HttpResponse:
     """Sign a person in; what to see to first is said at once."""
-    night, form = night_or_404(request, on), DoorForm(request.POST, shop=request.shop)
+    night, form = night_or_404(request.shop, on), DoorForm(request.POST, shop=request.shop)
     if not form.is_valid():
         messages.error(request, "Choose who comes in from the list.")
         return to_night(night, "nights:roll")
@@ -63,7 +63,7 @@ def tell_in(request: ShopRequest, signed: actions.SignedIn) -> None:
 @guard(Permission.RUN_NIGHT)
 def go_out(request: ShopRequest, on: date) -> HttpResponse:
     """Sign a person out; a minor only once it is said who takes them home."""
-    night, form = night_or_404(request, on), DoorForm(request.POST, shop=request.shop)
+    night, form = night_or_404(request.shop, on), DoorForm(request.POST, shop=request.shop)
     if not form.is_valid():
         messages.error(request, "Choose who goes out from the list.")
         return to_night(night, "nights:roll")
@@ -93,7 +93,7 @@ def _tell_out(request: ShopRequest, line: RollLine, *, is_minor: bool) -> None:
 @guard(Permission.RUN_NIGHT)
 def take_back(request: ShopRequest, on: date, pk: int) -> HttpResponse:
     """Take back a wrong tap at the door."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     line = get_object_or_404(RollLine.objects.select_related("night__shop", "person"), pk=pk,
                              night=night)  # fmt: skip
     name = _name(line)
@@ -110,7 +110,7 @@ def take_back(request: ShopRequest, on: date, pk: int) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def forgotten(request: ShopRequest, on: date) -> HttpResponse:
     """Those ticked went home without a word: out at the stop, guessed."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     people = [line.person for line in queries.in_the_building(night)
               if str(line.person_id) in request.POST.getlist("person")]  # fmt: skip
     try:

@@ -10,7 +10,6 @@ from django.contrib import messages
 from django.db.models import QuerySet
 from django.http import HttpResponse, HttpResponseRedirect
 from django.shortcuts import get_object_or_404, render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_GET
@@ -19,12 +18,12 @@ from inventory.ledger.actions import PostingRefused
 from inventory.measures.lengths import LengthRefused, read_length
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.club.queries import rules_of
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.models import Night
 from workshops.nights.queries import in_the_building, names_in
 from workshops.quality import queries
 from workshops.quality.actions import CheckRefused, Finding, check_piece
 from workshops.quality.batches import batch_of, who_made
-from workshops.quality.finding import night_or_404
 from workshops.quality.forms import WELD_WORDS, CheckForm
 from workshops.quality.measuring import measures_of
 from workshops.quality.models import Check
@@ -110,9 +109,7 @@ def _written(
         return None
     held = found.held.first()
     if held is not None:
-        return HttpResponseRedirect(
-            reverse("quality:held", args=[night.shop.slug, night.date, held.pk])
-        )
+        return to_night(night, "quality:held", held.pk)
     told = "good" if found.is_good else "bad"
     messages.success(request, f"{row.name}: {found.get_kind_display()} {told}, written down.")
     return _back(night)
@@ -177,4 +174,4 @@ def _who(request: ShopRequest, night: Night) -> dict[str, Any]:
 
 
 def _back(night: Night) -> HttpResponseRedirect:
-    return HttpResponseRedirect(reverse("quality:checks", args=[night.shop.slug, night.date]))
+    return to_night(night, "quality:checks")

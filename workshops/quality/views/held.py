@@ -16,10 +16,10 @@ from django.views.decorators.http import require_POST
 from inventory.ledger.actions import PostingRefused
 from inventory.materials.models import Item
 from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.nights.finding import night_or_404
 from workshops.quality import queries
 from workshops.quality.actions import CheckRefused, hold_further, sort_held
 from workshops.quality.batches import who_made
-from workshops.quality.finding import night_or_404
 from workshops.quality.forms import SortForm
 from workshops.quality.models import Check, Held
 from workshops.quality.sorting import standing_of

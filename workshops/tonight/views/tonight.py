@@ -10,19 +10,19 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_POST
 
 from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.nights.finding import night_or_404
 from workshops.people.actions import look_at
 from workshops.people.models import Look, Person
 from workshops.tonight import queries
 from workshops.tonight.costs import cold_plan, cost_of
 from workshops.tonight.queries import Line, Tonight
-from workshops.tonight.views.finding import night_or_404
 
 
 @require_GET
 @guard(Permission.RUN_NIGHT)
 def tonight(request: ShopRequest, on: date) -> HttpResponse:
     """Every station open, short or closed, with whom to ask for what is missing."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     found = queries.tonight_of(night, timezone.now())
     page = {"night": night, "tonight": found}
     return render(request, "tonight/tonight.html", page)
@@ -41,7 +41,7 @@ def cost(request: ShopRequest, on: date, pk: int) -> HttpResponse:
 @guard(Permission.RUN_NIGHT)
 def cold(request: ShopRequest, on: date) -> HttpResponse:
     """What everybody does when no spark may fly: a fragment, or a page of its own."""
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     found = queries.tonight_of(night, timezone.now())
     page = {"night": night, "cold": cold_plan(found.floor)}
     return render(request, _whole(request, "cold"), page)
@@ -60,7 +60,7 @@ def phones(request: ShopRequest, on: date, pk: int) -> HttpResponse:
 
 
 def _gap(request: ShopRequest, on: date, pk: int) -> tuple[object, Tonight, Line]:
-    night = night_or_404(request, on)
+    night = night_or_404(request.shop, on)
     found = queries.tonight_of(night, timezone.now())
     line = next((each for each in found.lines if each.standing.station.pk == pk), None)
     if line is None:

@@ -6,18 +6,17 @@ import uuid
 from datetime import date
 
 from django.contrib import messages
-from django.http import Http404, HttpResponse, HttpResponseRedirect
+from django.http import Http404, HttpResponse
 from django.shortcuts import render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_GET, require_POST
 
 from workshops.access.guards import Permission, ShopRequest, guard
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.models import Night
 from workshops.people.actions import look_at
 from workshops.people.models import Look
-from workshops.quality.finding import night_or_404
 from workshops.trouble.actions import TroubleRefused, ask_day_after
 from workshops.trouble.exposure import Exposed, person_of, to_ask, worked_where
 
@@ -30,9 +29,7 @@ def day_after(request: ShopRequest, on: date) -> HttpResponse:
     people = to_ask(night)
     if request.method == "POST":
         _answered(request, night, people)
-        return HttpResponseRedirect(
-            reverse("trouble:day_after", args=[request.shop.slug, night.date])
-        )
+        return to_night(night, "trouble:day_after")
     page = {"night": night, "people": [(each, uuid.uuid4()) for each in people]}
     return render(request, "trouble/day_after.html", page)
 

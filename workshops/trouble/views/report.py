@@ -6,19 +6,18 @@ from datetime import date
 from typing import Any
 
 from django.contrib import messages
-from django.http import HttpResponse, HttpResponseRedirect
+from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_POST
 
 from workshops.access.guards import Permission, ShopRequest, guard
 from workshops.access.roles import permissions_of
+from workshops.nights.finding import night_or_404, to_night
 from workshops.nights.models import Night
 from workshops.nights.queries import in_the_building, names_in
 from workshops.people.models import Person
-from workshops.quality.finding import night_or_404
 from workshops.stations.actions import StationsRefused
 from workshops.stations.models import StationStop
 from workshops.trouble import queries
@@ -57,7 +56,7 @@ def _reported(
     _say(request, told)
     if runs:
         return redirect("trouble:one", shop=request.shop.slug, pk=told.trouble.pk)
-    return _to_night(row)
+    return to_night(row, "trouble:night")
 
 
 def _say(request: ShopRequest, told: Told) -> None:
@@ -94,7 +93,7 @@ def open_again(request: ShopRequest, on: date, pk: int) -> HttpResponse:
     form = ReopenForm(request.POST, shop=request.shop)
     if not form.is_valid():
         messages.error(request, f"{stop.station} stays closed. Say who looked at it, and what for.")
-        return _to_night(row)
+        return to_night(row, "trouble:night")
     lead: Person | None = form.cleaned_data["lead"]
     try:
         reopen(
@@ -104,8 +103,4 @@ def open_again(request: ShopRequest, on: date, pk: int) -> HttpResponse:
         messages.error(request, f"{stop.station} stays closed. {refused}")
     else:
         messages.success(request, f"{stop.station} is open again. Place people there anew.")
-    return _to_night(row)
-
-
-def _to_night(row: Night) -> HttpResponseRedirect:
-    return HttpResponseRedirect(reverse("trouble:night", args=[row.shop.slug, row.date]))
+    return to_night(row, "trouble:night")
