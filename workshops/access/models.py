@@ -12,6 +12,11 @@ from inventory.places.models import Shop
 class User(AbstractUser):
     """Somebody who signs in."""
 
+    @property
+    def signs_as(self) -> str:
+        """The name that stands under what they write down: their own, or what they sign in by."""
+        return self.get_full_name() or self.username
+
 
 class Membership(models.Model):
     """The role a user has in a shop."""

@@ -122,7 +122,7 @@ def _line(row: Any) -> Line:
     return Line(
         pk=row.pk,
         at=row.timestamp,
-        who=(actor.get_full_name() or actor.username) if actor else "the site itself",
+        who=actor.signs_as if actor else "the site itself",
         done=DONE.get(row.action, "changed"),
         kind=str(model._meta.verbose_name) if model else "",
         what=row.object_repr,

@@ -30,14 +30,14 @@ def close(request: ShopRequest, on: date) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             given = Words(**form.cleaned_data)
-            close_out(night=night, given=given, by=_name(request), at=timezone.now())
+            close_out(night=night, given=given, by=request.user.signs_as, at=timezone.now())
         except NightRefused as refused:
             form.add_error(None, str(refused))
         else:
             messages.success(request, "The night is closed. Thank you, and good night.")
             return to_night(night, "lockup:hand_over")
     page = {
-        "night": night, "form": form, "close": close_out_of(night), "me": _name(request),
+        "night": night, "form": form, "close": close_out_of(night), "me": request.user.signs_as,
         "counts": [row for row in counts_of(night) if row.is_any],
     }  # fmt: skip
     return render(request, "lockup/close.html", page, status=422 if form.errors else 200)
@@ -68,7 +68,7 @@ def hand_over(request: ShopRequest, on: date) -> HttpResponse:
     """The hand-over of a night on one page, to read and to print."""
     night = night_or_404(request.shop, on)
     row = HandOver.objects.filter(night=night).first()
-    page = {"night": night, "row": row, "me": _name(request)}
+    page = {"night": night, "row": row, "me": request.user.signs_as}
     return render(request, "lockup/hand_over.html", page)
 
 
@@ -84,10 +84,6 @@ def read(request: ShopRequest, on: date) -> HttpResponse:
         mark_read(hand_over=row, read_by=form.cleaned_data["read_by"], at=timezone.now())
         messages.success(request, "Marked as read. It stays with its night.")
     return to_night(night, "lockup:hand_over")
-
-
-def _name(request: ShopRequest) -> str:
-    return request.user.get_full_name() or request.user.username
 
 
 def _first(form: StepsForm) -> str:

@@ -125,4 +125,4 @@ def lift_bar(*, bar: Bar, lifted_by: str = "", by: User | None, at: datetime | N
 
 def spell_user(user: User | None) -> str:
     """The user's name as the register keeps it; empty for nobody."""
-    return (user.get_full_name() or user.username) if user else ""
+    return user.signs_as if user else ""

@@ -25,7 +25,7 @@ def look_at(
     who reads their own details is not written down, unless ``is_own`` asks for it (two queries).
     """
     looked, now = list(people), timezone.now()
-    name = by.get_full_name() or by.username
+    name = by.signs_as
     Look.objects.bulk_create(
         Look(
             shop_id=person.shop_id, person=person, what=[each.value for each in what],

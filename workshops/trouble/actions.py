@@ -193,7 +193,7 @@ def reopen(
     leads = leads_of(stop.station, at)
     if leads and (lead is None or lead.pk not in leads):
         raise TroubleRefused(f"Name one of those who may lead at {stop.station}: they looked.")
-    name = str(lead) if lead and leads else by.get_full_name() or by.username
+    name = str(lead) if lead and leads else by.signs_as
     return reopen_station(stop=stop, why=why, reopened_by=name, at=at)
 
 

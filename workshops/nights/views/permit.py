@@ -48,7 +48,7 @@ def permit(request: ShopRequest, on: date) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             actions.open_permit(
-                night=night, watcher=form.cleaned_data["watcher"], opened_by=_name(request),
+                night=night, watcher=form.cleaned_data["watcher"], opened_by=request.user.signs_as,
                 at=timezone.now(), terms=form.terms(),
             )  # fmt: skip
         except NightRefused as refused:
@@ -61,11 +61,7 @@ def permit(request: ShopRequest, on: date) -> HttpResponse:
 
 
 def _usual(request: ShopRequest) -> dict[str, str]:
-    return {"allowed_by": _name(request), "key_with": _name(request)}
-
-
-def _name(request: ShopRequest) -> str:
-    return request.user.get_full_name() or request.user.username
+    return {"allowed_by": request.user.signs_as, "key_with": request.user.signs_as}
 
 
 def _shown(request: ShopRequest, night: Night) -> dict[str, Any]:
@@ -74,7 +70,7 @@ def _shown(request: ShopRequest, night: Night) -> dict[str, Any]:
     here = [line.person.short_name for line in in_the_building(night)] if found.permit else []
     return {
         "night": night, "hot": found, "no_arc": found.why_no_arc(now), "now": now,
-        "client_key": uuid.uuid4(), "here": here, "me": _name(request),
+        "client_key": uuid.uuid4(), "here": here, "me": request.user.signs_as,
         "turn_form": TurnForm(shop=request.shop),
         "hot_stations": SparkForm(shop=request.shop).fields["station"].queryset,  # type: ignore[attr-defined]
         "own_points": PermitPoint.objects.filter(shop=request.shop, is_in_use=True),
@@ -112,7 +108,7 @@ def spark(request: ShopRequest, on: date) -> HttpResponse:
     try:
         told = actions.tell_spark(
             night=night, station=given["station"], struck_by=given["struck_by"],
-            spark_at=told_moment(night, form.told_at(), now), at=now, told_by=_name(request),
+            spark_at=told_moment(night, form.told_at(), now), at=now, told_by=request.user.signs_as,
             client_key=given["client_key"],
         )  # fmt: skip
     except NightRefused as refused:

@@ -168,7 +168,7 @@ def _who(request: ShopRequest, night: Night) -> dict[str, Any]:
     """Whose name stands under a check, and the names to choose from: who is in the building."""
     names = names_in(request.shop)
     return {
-        "me": request.user.get_full_name() or request.user.username,
+        "me": request.user.signs_as,
         "inside": [names[line.person_id] for line in in_the_building(night)],
     }
 

@@ -36,7 +36,7 @@ def held(request: ShopRequest, on: date, pk: int) -> HttpResponse:
     since = row.back_to.at if row.back_to and row.back_to.night_id == night.pk else None
     page = {
         "night": night, "row": row, "now": standing_of(row), "form": form,
-        "sorts": queries.sorts_of(row), "me": request.user.get_full_name() or request.user.username,
+        "sorts": queries.sorts_of(row), "me": request.user.signs_as,
         "further": [(each, uuid.uuid4()) for each in queries.further_of(row)],
         "elsewhere": [each for each in row.gone if not each["item"]],
         "seen": _seen(row), "mend": SortForm(initial={"from_rework": True}, auto_id="mend_%s"),

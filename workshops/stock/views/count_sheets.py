@@ -40,7 +40,7 @@ def count(request: ShopRequest, sheet: int, turn: int) -> HttpResponse:
 
 def _form(request: ShopRequest, sheet: CountSheet, turn: int, look: Look | None) -> SheetForm:
     """The boxes of a turn, under the name of whoever began it or has signed in."""
-    name = look.counter if look else request.user.get_full_name() or request.user.username
+    name = look.counter if look else request.user.signs_as
     return SheetForm(
         request.POST or None, shop=request.shop, lines=queries.lines_for(sheet, turn), turn=turn,
         initial={"counter": name},

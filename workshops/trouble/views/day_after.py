@@ -44,7 +44,7 @@ def _answered(request: ShopRequest, night: Night, people: list[Exposed]) -> None
         row = ask_day_after(
             night=night, person=person, answer=given.get("answer", ""), told=asked.told,
             words=given.get("words", ""), at=timezone.now(),
-            asked_by=request.user.get_full_name() or request.user.username,
+            asked_by=request.user.signs_as,
             client_key=uuid.UUID(given.get("client_key", "")),
         )  # fmt: skip
     except ValueError as refused:

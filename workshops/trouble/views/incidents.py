@@ -38,7 +38,7 @@ def one(request: ShopRequest, pk: int) -> HttpResponse:
     row = _found(request, pk)
     form = WordsForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        name = request.user.get_full_name() or request.user.username
+        name = request.user.signs_as
         add_words(trouble=row, written_by=name, at=timezone.now(), **form.cleaned_data)
         messages.success(request, "Added.")
         return redirect("trouble:one", shop=request.shop.slug, pk=pk)

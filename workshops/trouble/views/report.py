@@ -47,7 +47,7 @@ def night(request: ShopRequest, on: date) -> HttpResponse:
 def _reported(
     request: ShopRequest, row: Night, form: ReportForm, *, runs: bool
 ) -> HttpResponse | None:
-    name = request.user.get_full_name() or request.user.username
+    name = request.user.signs_as
     try:
         told = report(night=row, told=form.report(name), by=request.user, at=timezone.now())
     except (TroubleRefused, StationsRefused) as refused:
