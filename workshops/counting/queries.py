@@ -14,6 +14,7 @@ from django.db.models import Count, Max, Q, QuerySet, Sum
 from inventory.places.models import Shop
 from workshops.counting.models import Mending, PaperLine, PaperSheet, Press, Tablet
 from workshops.nights.models import Night, Tally
+from workshops.nights.queries import tallies_of
 from workshops.stations.models import Operation
 
 STANDING = Q(tally__isnull=False, tally__undone_by=None)
@@ -22,7 +23,7 @@ KINDS = ("good", "hold", "scrap")
 
 def totals_of(night: Night) -> dict[int, list[int]]:
     """Operation: good, hold and scrap that stand counted, whoever counted them. 1 query."""
-    rows = night.tallies.filter(undoes=None, undone_by=None)
+    rows = night.tallies.standing()
     return _by_operation(rows)
 
 
@@ -78,10 +79,7 @@ def names_of(shop: Shop, operations: Iterable[int]) -> dict[int, str]:
 
 def latest_of(night: Night) -> QuerySet[Tally]:
     """The counts that stand, latest first, with the sheet that added one. 1 query."""
-    rows = night.tallies.filter(undoes=None, undone_by=None)
-    return rows.select_related("operation__station", "paper_line__sheet").order_by(
-        "-counted_at", "-pk"
-    )
+    return tallies_of(night).select_related("paper_line__sheet")
 
 
 def history_of(night: Night) -> QuerySet[Tally]:
@@ -180,9 +178,11 @@ def beside(sheet: PaperSheet) -> list[Beside]:
     """Each line of the sheet, and what stands counted of its operation otherwise. 2 queries."""
     lines = list(sheet.lines.select_related("operation__station", "decided_by", "tally"))
     wanted = [line.operation_id for line in lines]
-    rows = Tally.objects.filter(
-        night=sheet.night_id, operation__in=wanted, undoes=None, undone_by=None
-    ).order_by("counted_at")
+    rows = (
+        Tally.objects.standing()
+        .filter(night=sheet.night_id, operation__in=wanted)
+        .order_by("counted_at")
+    )
     counts: dict[int, list[Tally]] = defaultdict(list)
     for row in rows:
         counts[row.operation_id].append(row)

@@ -109,7 +109,7 @@ def _steps(
     # Of the doors on, so that the first half hour is not taken for a slow one.
     since = max(now - timedelta(minutes=LOOK_BACK), now - _open_for(night, now))
     span = (now - since).total_seconds() / 60
-    tallies = night.tallies.filter(undoes=None, undone_by=None, counted_at__gt=since)
+    tallies = night.tallies.standing().filter(counted_at__gt=since)
     sums = dict(
         tallies.order_by().values("operation").annotate(made=Sum(F("good") + F("hold")))
         .values_list("operation", "made")
@@ -137,7 +137,7 @@ def _open_for(night: Night, now: datetime) -> timedelta:
 
 def _made(night: Night) -> dict[int, int]:
     """Item -> good pieces counted tonight."""
-    standing = night.tallies.filter(undoes=None, undone_by=None).order_by()
+    standing = night.tallies.standing().order_by()
     rows = standing.values("operation__recipe__output").annotate(made=Sum("good"))
     return {row["operation__recipe__output"]: row["made"] for row in rows}
 

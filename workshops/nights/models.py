@@ -324,6 +324,14 @@ class Change(models.Model):
         return f"{self.get_kind_display()}, {timezone.localtime(self.at):%H:%M}"
 
 
+class Counts(models.QuerySet["Tally"]):
+    """Counts brought to the book."""
+
+    def standing(self) -> Counts:
+        """Those that were not taken back, without the rows that take back."""
+        return self.filter(undoes=None, undone_by=None)
+
+
 class Tally(OfShop):
     """One count brought to the book: so many good, on hold, scrap of one operation."""
 
@@ -345,6 +353,8 @@ class Tally(OfShop):
     undoes = models.OneToOneField(
         "self", models.PROTECT, null=True, blank=True, related_name="undone_by"
     )
+
+    objects = Counts.as_manager()
 
     class Meta:
         ordering = ["-counted_at", "-pk"]

@@ -13,7 +13,6 @@ from django.db.models import Count, Exists, OuterRef, Q, QuerySet, Sum
 from inventory.places.models import Shop
 from workshops.nights.clock import spell, today_in
 from workshops.nights.models import (
-    Group,
     Night,
     PlacingRun,
     RollLine,
@@ -211,20 +210,15 @@ def in_the_building(night: Night) -> QuerySet[RollLine]:
     return roll_of(night).filter(out_at=None).order_by("person__first_name", "person__last_name")
 
 
-def groups_of(night: Night) -> QuerySet[Group]:
-    """The groups of a night, first come first. 1 query."""
-    return night.groups.annotate(size=Count("members", distinct=True)).order_by("added_at")
-
-
 def tallies_of(night: Night) -> QuerySet[Tally]:
     """The counts that stand, latest first. 1 query."""
-    standing = night.tallies.filter(undoes=None, undone_by=None)
+    standing = night.tallies.standing()
     return standing.select_related("operation__station").order_by("-counted_at", "-pk")
 
 
 def counts_of(night: Night) -> list[OperationCount]:
     """What stands counted of each operation in use, in the order of the work. 2 queries."""
-    standing = night.tallies.filter(undoes=None, undone_by=None).order_by().values("operation")
+    standing = night.tallies.standing().order_by().values("operation")
     sums = {
         row["operation"]: (row["good"], row["hold"], row["scrap"])
         for row in standing.annotate(good=Sum("good"), hold=Sum("hold"), scrap=Sum("scrap"))

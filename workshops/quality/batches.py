@@ -55,7 +55,7 @@ def batch_of(
     if leaving_out is not None:
         checks = checks.exclude(pk=leaving_out.pk)
     last = checks.first()
-    counted = Tally.objects.filter(operation=operation, undoes=None, undone_by=None)
+    counted = Tally.objects.standing().filter(operation=operation)
     begun = Q(counted_at__gt=last.at) if last else Q(night=night)
     count = counted.filter(begun).aggregate(good=Sum("good"))["good"] or 0
     return Batch(count, last, checks.filter(is_good=True).first())

@@ -70,7 +70,7 @@ def due_tonight(night: Night, rules: Rules) -> list[Due]:
 
 def _of_tonight(night: Night) -> QuerySet[Operation]:
     placed = Placing.objects.filter(night=night, station=OuterRef("station"))
-    made = Tally.objects.filter(night=night, operation=OuterRef("pk"), undoes=None, undone_by=None)
+    made = Tally.objects.standing().filter(night=night, operation=OuterRef("pk"))
     rows = Operation.objects.filter(shop=night.shop, is_in_use=True, recipe__is_in_use=True)
     rows = rows.annotate(
         last_look=_latest(LOOKS), last_break=_latest(BREAKS),
@@ -94,7 +94,7 @@ def _counted_since(
 ) -> Since:
     """Good counts by operation: when, of which night, how many."""
     oldest = min((row.at for row in last.values()), default=None)
-    rows = Tally.objects.filter(operation__in=operations, undoes=None, undone_by=None)
+    rows = Tally.objects.standing().filter(operation__in=operations)
     rows = rows.filter(Q(night=night) | Q(counted_at__gt=oldest)) if oldest else rows.filter(
         night=night
     )  # fmt: skip

@@ -93,9 +93,7 @@ def history_of(shop: Shop, before: date) -> History:
 
 
 def _work(past: Iterable[Night]) -> dict[int, list[engine.PastWork]]:
-    standing = Tally.objects.filter(
-        night__in=past, undoes=None, undone_by=None, person_minutes__isnull=False
-    )
+    standing = Tally.objects.standing().filter(night__in=past, person_minutes__isnull=False)
     rows = (
         standing.order_by()
         .values("night", "operation")
@@ -117,8 +115,8 @@ def _work(past: Iterable[Night]) -> dict[int, list[engine.PastWork]]:
 def made_by_night(winter: Winter) -> dict[date, dict[int, int]]:
     """Night -> set item -> complete sets counted good that night, this winter. 1 query."""
     rows = (
-        Tally.objects.filter(
-            shop=winter.shop, undoes=None, undone_by=None,
+        Tally.objects.standing().filter(
+            shop=winter.shop,
             night__date__gte=winter.starts_on, night__date__lte=winter.ends_on,
             operation__recipe__output__kind=Item.Kind.SET,
         )
@@ -135,9 +133,8 @@ def made_by_night(winter: Winter) -> dict[date, dict[int, int]]:
 def made_this_winter(winter: Winter) -> dict[int, int]:
     """Operation -> good pieces this winter, for learning. 1 query."""
     rows = (
-        Tally.objects.filter(
-            shop=winter.shop, undoes=None, undone_by=None, night__date__gte=winter.starts_on
-        )
+        Tally.objects.standing()
+        .filter(shop=winter.shop, night__date__gte=winter.starts_on)
         .order_by()
         .values_list("operation")
         .annotate(made=Sum("good"))

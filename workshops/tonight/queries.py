@@ -20,7 +20,7 @@ from workshops.tonight.asking import Asking, Gap
 from workshops.tonight.chances import beliefs, chances, doors_are_open, lateness_of
 from workshops.tonight.crews import Hand
 from workshops.tonight.fairness import asks_since, loads_of
-from workshops.tonight.models import CalledOff, Tap, Told
+from workshops.tonight.models import CalledOff, Told
 from workshops.tonight.stations import LIKELY, Floor, Standing
 
 MOST_NAMED = 6
@@ -184,11 +184,6 @@ def winter_since(night: Night) -> date:
     if winter and winter.starts_on <= night.date <= winter.ends_on:
         return winter.starts_on
     return night.date - A_WINTER
-
-
-def taps_of(night: Night) -> list[Tap]:
-    """What was tapped for a night, the latest first. 1 query."""
-    return list(Tap.objects.filter(night=night).select_related("person", "undone_by"))
 
 
 def called_off(night: Night) -> CalledOff | None:

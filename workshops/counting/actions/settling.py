@@ -56,7 +56,7 @@ def counted_without_sheets(night: Night, operation: int) -> Three:
 
 def standing(night: Night, operation: int) -> QuerySet[Tally]:
     """The counts of an operation that stand, latest first."""
-    rows = Tally.objects.filter(night=night, operation=operation, undoes=None, undone_by=None)
+    rows = Tally.objects.standing().filter(night=night, operation=operation)
     return rows.order_by("-counted_at", "-pk")
 
 

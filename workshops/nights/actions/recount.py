@@ -97,9 +97,9 @@ def _booked(rows: Iterable[Tally]) -> list[Tally]:
 def _used_since(taken: Sequence[Tally]) -> list[Tally]:
     """The standing counts booked later that used what the rows made or cut, and so on upward."""
     first = _booked(taken)[0].entry_id
-    rows = Tally.objects.filter(
-        shop=taken[0].shop, undoes=None, undone_by=None, entry__gte=first
-    ).order_by("entry_id")
+    rows = (
+        Tally.objects.standing().filter(shop=taken[0].shop, entry__gte=first).order_by("entry_id")
+    )
     rows = rows.select_related("entry", "night", "shop", "operation__recipe__output")
     numbers = {row.pk for row in taken}
     touched: set[int] = set()

@@ -160,8 +160,8 @@ def _corrected(tally: Tally, *, reason: str, by: User | None, at: datetime) -> E
 
 def _cut_since(tally: Tally, metal: Item) -> QuerySet[Tally]:
     """The counts that stand, booked later, that took of the metal; latest first."""
-    rows = Tally.objects.filter(
-        shop=tally.shop, undoes=None, undone_by=None, entry__gt=tally.entry_id,
+    rows = Tally.objects.standing().filter(
+        shop=tally.shop, entry__gt=tally.entry_id,
         entry__lines__item=metal,
     )  # fmt: skip
     rows = rows.distinct().select_related("night", "entry", "operation__recipe")

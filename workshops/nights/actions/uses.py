@@ -26,7 +26,7 @@ def book_uses(*, night: Night) -> None:
 
 def _worked(night: Night) -> set[int]:
     """The stations at which something was counted, or the watch was kept to its end."""
-    counted = Tally.objects.filter(night=night, undoes=None, undone_by=None)
+    counted = Tally.objects.standing().filter(night=night)
     found = set(counted.values_list("operation__station", flat=True))
     watched = Placing.objects.filter(
         night=night, role=Placing.Role.WATCHES, night__permit__watch_ended_at__isnull=False

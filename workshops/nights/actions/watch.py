@@ -154,5 +154,5 @@ def stand_down(person: Person) -> None:
 
 def sparks_flew(night: Night) -> bool:
     """Whether hot work was tallied. One query."""
-    counted = Tally.objects.filter(night=night, undoes=None, undone_by=None)
+    counted = Tally.objects.standing().filter(night=night)
     return counted.filter(operation__station__is_spark=True).exists()
