@@ -147,3 +147,21 @@ def client_of() -> Callable[[User], Client]:
         return client
 
     return signed_in
+
+
+@pytest.fixture
+def lead(duty_lead: User, client_of: Callable[[User], Client]) -> Client:
+    """The duty lead's browser."""
+    return client_of(duty_lead)
+
+
+@pytest.fixture
+def boss(coordinator: User, client_of: Callable[[User], Client]) -> Client:
+    """The coordinator's browser."""
+    return client_of(coordinator)
+
+
+@pytest.fixture
+def guest(volunteer: User, client_of: Callable[[User], Client]) -> Client:
+    """A volunteer's browser."""
+    return client_of(volunteer)

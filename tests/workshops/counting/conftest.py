@@ -10,26 +10,9 @@ from django.urls import reverse
 
 from inventory.places.models import Shop
 from tests.workshops.counting.tablet import SimulatedTablet
-from tests.workshops.nights.scene import Scene, make_scene
-from workshops.access.models import User
+from tests.workshops.nights.conftest import scene
 
-
-@pytest.fixture
-def scene(shop: Shop, clock: object) -> Scene:
-    """Tonight with five people, nobody placed yet, and nothing in store."""
-    return make_scene(shop)
-
-
-@pytest.fixture
-def lead(duty_lead: User, client_of: Callable[[User], Client]) -> Client:
-    """The duty lead's browser."""
-    return client_of(duty_lead)
-
-
-@pytest.fixture
-def guest(volunteer: User, client_of: Callable[[User], Client]) -> Client:
-    """A volunteer's browser."""
-    return client_of(volunteer)
+__all__ = ["page", "post_json", "scene", "tablet"]
 
 
 @pytest.fixture

@@ -1,5 +1,5 @@
-"""The scene of a night and its browsers, as the tests of nights have them."""
+"""The scene of a night, as the tests of nights have it."""
 
-from tests.workshops.nights.conftest import guest, lead, scene
+from tests.workshops.nights.conftest import scene
 
-__all__ = ["guest", "lead", "scene"]
+__all__ = ["scene"]

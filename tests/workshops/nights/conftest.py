@@ -5,12 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from django.test import Client
 from django.urls import reverse
 
 from inventory.places.models import Shop
 from tests.workshops.nights.scene import Scene, bring_material, make_scene
-from workshops.access.models import User
 
 
 @pytest.fixture
@@ -23,24 +21,6 @@ def scene(shop: Shop, clock) -> Scene:
 def material(scene: Scene) -> None:
     """Enough of everything for a night: only where it matters, because it takes a while."""
     bring_material(scene)
-
-
-@pytest.fixture
-def lead(duty_lead: User, client_of: Callable[[User], Client]) -> Client:
-    """The duty lead's browser."""
-    return client_of(duty_lead)
-
-
-@pytest.fixture
-def boss(coordinator: User, client_of: Callable[[User], Client]) -> Client:
-    """The coordinator's browser."""
-    return client_of(coordinator)
-
-
-@pytest.fixture
-def guest(volunteer: User, client_of: Callable[[User], Client]) -> Client:
-    """A volunteer's browser."""
-    return client_of(volunteer)
 
 
 @pytest.fixture

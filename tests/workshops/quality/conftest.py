@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 import pytest
-from django.test import Client
 
 from inventory.places.models import Shop
 from tests.workshops.nights.scene import Scene, make_scene
 from tests.workshops.quality.bench import Bench
-from workshops.access.models import User
 
 
 @pytest.fixture
@@ -24,9 +20,3 @@ def bench(scene: Scene, clock: object) -> Bench:
     """Counting and checking on it, later in the evening."""
     clock.shift(3 * 60 * 60)  # type: ignore[attr-defined]
     return Bench(scene)
-
-
-@pytest.fixture
-def lead(duty_lead: User, client_of: Callable[[User], Client]) -> Client:
-    """The duty lead's browser."""
-    return client_of(duty_lead)

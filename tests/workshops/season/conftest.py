@@ -7,13 +7,11 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 
 import pytest
-from django.test import Client
 from django.urls import reverse
 
 from inventory.places.models import Shop
 from tests.factories import make_night, make_sign_up, make_winter
 from tests.workshops.nights.scene import Scene, bring_material, make_scene
-from workshops.access.models import User
 from workshops.nights import actions as nights
 from workshops.nights.models import Night, Tally
 from workshops.season import actions
@@ -77,12 +75,6 @@ def season(shop: Shop, clock) -> Season:
 def material(season: Season) -> None:
     """Enough of everything for a night: only where it matters, because it takes a while."""
     bring_material(season.scene)
-
-
-@pytest.fixture
-def boss(coordinator: User, client_of: Callable[[User], Client]) -> Client:
-    """The coordinator's browser."""
-    return client_of(coordinator)
 
 
 @pytest.fixture

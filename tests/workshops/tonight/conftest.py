@@ -5,29 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 
 import pytest
-from django.test import Client
 
 from inventory.places.models import Shop
-from tests.workshops.nights.scene import Scene, bring_material, make_scene
-from workshops.access.models import User
+from tests.workshops.nights.conftest import material, scene
 
-
-@pytest.fixture
-def scene(shop: Shop, clock) -> Scene:
-    """Tonight with five people, nobody placed yet, and nothing in store."""
-    return make_scene(shop)
-
-
-@pytest.fixture
-def material(scene: Scene) -> None:
-    """Enough of everything for a night."""
-    bring_material(scene)
-
-
-@pytest.fixture
-def lead(duty_lead: User, client_of: Callable[[User], Client]) -> Client:
-    """The duty lead's browser."""
-    return client_of(duty_lead)
+__all__ = ["material", "page", "scene"]
 
 
 @pytest.fixture

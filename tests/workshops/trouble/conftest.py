@@ -7,11 +7,9 @@ from typing import Any
 from uuid import uuid4
 
 import pytest
-from django.test import Client
 
 from inventory.places.models import Shop
 from tests.workshops.nights.scene import Scene, make_scene
-from workshops.access.models import User
 from workshops.nights import actions as nights
 from workshops.trouble.actions import Closing, Report, Told, report
 from workshops.trouble.models import Trouble
@@ -53,9 +51,3 @@ def happen(scene: Scene) -> Callable[..., Told]:
         )
 
     return at
-
-
-@pytest.fixture
-def lead(duty_lead: User, client_of: Callable[[User], Client]) -> Client:
-    """The duty lead's browser."""
-    return client_of(duty_lead)
