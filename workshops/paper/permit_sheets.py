@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from django.template.loader import render_to_string
+from django.utils import timezone
 
 from workshops.common.pdf import Pdf, pdf_of_sheets
 from workshops.nights.models import Night
@@ -20,5 +21,7 @@ def print_permit(night: Night, at: datetime) -> Pdf:
         "night": night, "hot": hot_work_of(night), "spark_lines": range(SPARK_LINES),
         "turn_lines": range(TURN_LINES),
     }  # fmt: skip
-    page = render_to_string("paper/permit_sheet.html", shown)
+    # The clock times of a permit are the shop's, whoever has it printed.
+    with timezone.override(night.shop.zone):
+        page = render_to_string("paper/permit_sheet.html", shown)
     return pdf_of_sheets([[page]], css=render_to_string("paper/_sheet.css", page_of(night.shop)))
